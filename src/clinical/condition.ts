@@ -1,0 +1,15 @@
+/** Whether a condition holds for what is known; a finding that was not reached makes every test false. */
+import { UNSURE, type Condition, type Findings, type Test } from './finding.ts';
+
+export function testHolds(test: Test, findings: Findings): boolean {
+  const value = findings[test.finding];
+  if (value === undefined) return false;
+  if ('unsure' in test) return value === UNSURE;
+  if ('in' in test) return test.in.includes(value);
+  if (typeof value !== 'number') return false;
+  return 'atLeast' in test ? value >= test.atLeast : value <= test.atMost;
+}
+
+export function conditionHolds(condition: Condition, findings: Findings): boolean {
+  return condition.some((row) => row.every((test) => testHolds(test, findings)));
+}
