@@ -1,0 +1,40 @@
+/** What is wrong in a content file, as a value: a closed code, the place, and one clear sentence. */
+
+/** Every code a diagnostic can carry; each has a broken fixture in `tests/fixtures`. */
+export const DIAGNOSTIC_CODES = [
+  'unreadable', // not one YAML 1.2 document: syntax, tabs, tags, directives, encoding, an empty file
+  'duplicate-key', // the same key twice in one group
+  'alias', // an anchor or an alias: every value is written where it counts
+  'wrong-shape', // a value of the wrong kind, outside its limits, or missing
+  'unknown-key', // a key that nothing reads
+  'unquoted-text', // a telephone number, date, time or hash without quotes
+] as const;
+
+export type DiagnosticCode = (typeof DIAGNOSTIC_CODES)[number];
+
+/** The keys and list positions that lead to a value, from the top of the file. */
+export type ContentPath = readonly (string | number)[];
+
+export interface Diagnostic {
+  readonly code: DiagnosticCode;
+  readonly severity: 'error' | 'warning';
+  readonly file: string;
+  /** Counted from 1. */
+  readonly line: number;
+  readonly path: ContentPath;
+  /** One sentence: what is wrong and what is accepted. */
+  readonly message: string;
+}
+
+/** `procedures[2].days`, or `the top of the file`. */
+export function showPath(path: ContentPath): string {
+  if (path.length === 0) return 'the top of the file';
+  return path
+    .map((step, at) => (typeof step === 'number' ? `[${step}]` : at === 0 ? step : `.${step}`))
+    .join('');
+}
+
+/** The one line that names file, place and fault, for a terminal or a log. */
+export function showDiagnostic(diagnostic: Diagnostic): string {
+  return `${diagnostic.file}:${diagnostic.line} ${diagnostic.code}: ${diagnostic.message}`;
+}
