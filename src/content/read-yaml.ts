@@ -16,31 +16,17 @@ const TOO_DEEP = 'The file is nested too deeply; 40 levels are accepted.';
 
 export function readYaml(file: string, text: string): Result<YamlSource, readonly Diagnostic[]> {
   const lines = new LineCounter();
-  const document = parse(text, lines);
-  if (document === null) return failed([tooDeep(file)]);
+  const document = parseDocument(text, {
+    version: '1.2',
+    lineCounter: lines,
+    prettyErrors: false,
+    uniqueKeys: false,
+  });
   const problems = [...syntaxProblems(file, document, lines), ...documentProblems(file, document)];
   // The walk looks at what could be read, so that all that is wrong is said at once.
   problems.push(...checkNodes({ file, document, lines }));
   if (problems.length > 0) return failed(tidy(problems));
   return ok({ file, data: document.toJS() as unknown, lineOf: lineFinder(document, lines) });
-}
-
-function parse(text: string, lines: LineCounter): Document.Parsed | null {
-  try {
-    return parseDocument(text, {
-      version: '1.2',
-      lineCounter: lines,
-      prettyErrors: false,
-      uniqueKeys: false,
-    });
-  } catch (error) {
-    if (error instanceof RangeError) return null;
-    throw error;
-  }
-}
-
-function tooDeep(file: string): Diagnostic {
-  return { code: 'unreadable', severity: 'error', file, line: 1, path: [], message: TOO_DEEP };
 }
 
 function syntaxProblems(file: string, document: Document.Parsed, lines: LineCounter): Diagnostic[] {
