@@ -129,7 +129,9 @@ export interface RecordChain {
   /** Hashes the heads of the calls changed since the last checkpoint into one new row; false when none changed. */
   readonly checkpoint: (at: Millis) => Promise<Result<boolean, 'store-down'>>;
   /** Walks every call's chain and every checkpoint; the first broken link, or null when all hold. */
-  readonly firstBrokenLink: (progress: (calls: number) => void) => Promise<Result<BrokenLink | null, 'store-down'>>;
+  readonly firstBrokenLink: (
+    progress: (calls: number) => void,
+  ) => Promise<Result<BrokenLink | null, 'store-down'>>;
 }
 
 export interface BrokenLink {

@@ -1,10 +1,9 @@
 /** Whether a condition holds for what is known; a finding that was not reached makes every test false. */
-import { UNSURE, type Condition, type Findings, type Test } from './finding.ts';
+import type { Condition, FindingId, Findings, Test } from './finding.ts';
 
 export function testHolds(test: Test, findings: Findings): boolean {
   const value = findings[test.finding];
   if (value === undefined) return false;
-  if ('unsure' in test) return value === UNSURE;
   if ('in' in test) return test.in.includes(value);
   if (typeof value !== 'number') return false;
   return 'atLeast' in test ? value >= test.atLeast : value <= test.atMost;
@@ -12,4 +11,9 @@ export function testHolds(test: Test, findings: Findings): boolean {
 
 export function conditionHolds(condition: Condition, findings: Findings): boolean {
   return condition.some((row) => row.every((test) => testHolds(test, findings)));
+}
+
+/** Every finding that a condition mentions, once each, in order. */
+export function findingsIn(condition: Condition): readonly FindingId[] {
+  return [...new Set(condition.flatMap((row) => row.map((test) => test.finding)))];
 }

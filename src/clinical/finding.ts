@@ -11,12 +11,11 @@ export const UNSURE = 'unsure';
 /** What is known in a call. A finding that is not in it was not reached; it is never read as normal. */
 export type Findings = Readonly<Record<FindingId, FindingValue>>;
 
-/** One test of a condition. On a finding that was not reached every test is false. */
+/** One test of a condition: `in` may list `unsure`. On a finding that was not reached every test is false. */
 export type Test =
   | { readonly finding: FindingId; readonly in: readonly FindingValue[] }
   | { readonly finding: FindingId; readonly atLeast: number }
-  | { readonly finding: FindingId; readonly atMost: number }
-  | { readonly finding: FindingId; readonly unsure: true };
+  | { readonly finding: FindingId; readonly atMost: number };
 
 /** Holds when every test of one of the rows holds. An empty list never holds. */
 export type Condition = readonly (readonly Test[])[];

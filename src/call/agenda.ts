@@ -1,0 +1,182 @@
+/** The one function that orders a call: what to ask next, or that the asking is over and why. Asking decides nothing. */
+import { conditionHolds, testHolds } from '../clinical/condition.ts';
+import { IMMEDIATE_DANGER, UNSURE, type FindingId, type Findings, type Test } from '../clinical/finding.ts';
+import { WITHIN_THE_HOUR, rank, worse, type Outcome } from '../clinical/outcome.ts';
+import { holdsAt } from '../clinical/window.ts';
+import type { FactId, Flow, Question, Rule } from '../flow/compiled.ts';
+import { isEverydayOnly } from './assess.ts';
+import type { Circumstances } from './circumstances.ts';
+import { ruleEffectAt, score } from './score.ts';
+
+/** What has been put to the caller so far. */
+export interface Asked {
+  /** Question ids in the order in which they were first answered. */
+  readonly questions: readonly string[];
+  /** Facts that are known already (a number shown by the telephone, allergies on the record). */
+  readonly facts: readonly FactId[];
+}
+
+export type Agenda =
+  { readonly ask: Question } | { readonly finished: 'emergency' | 'urgent' | 'all-asked' | 'limit' };
+
+export const QUESTION_LIMIT = 40;
+
+/** Only these are asked once the caller has been told to ring the emergency number. */
+const EMERGENCY_FACTS: readonly FactId[] = [
+  'call-back-number',
+  'where-now',
+  'who-with-you',
+  'can-ring-yourself',
+];
+/** Asked at the first danger answered yes or unsure, before anything else. */
+const FIRST_DANGER_FACTS: readonly FactId[] = ['where-now', 'who-with-you'];
+const NUMBER: FactId = 'call-back-number';
+
+export function agenda(flow: Flow, circumstances: Circumstances, findings: Findings, asked: Asked): Agenda {
+  const state: State = { flow, circumstances, findings, asked: new Set(asked.questions), facts: asked.facts };
+  const outcome = outcomeNow(state);
+  if (outcome.emergency) return nextOf(state, factQuestions(flow, EMERGENCY_FACTS)) ?? { finished: 'emergency' };
+  if (state.asked.size >= QUESTION_LIMIT) return { finished: 'limit' };
+  if (isDangerHeard(flow, findings)) {
+    const first = nextOf(state, factQuestions(flow, FIRST_DANGER_FACTS));
+    if (first !== null) return first;
+  }
+  if (rank(outcome) >= rank(WITHIN_THE_HOUR)) {
+    const raising = dueQuestions(state).filter((question) => mayStillMakeEmergency(state, question));
+    return nextOf(state, [...raising, ...handoverQuestions(flow)]) ?? { finished: 'urgent' };
+  }
+  return nextOf(state, dueQuestions(state)) ?? { finished: 'all-asked' };
+}
+
+/** Whether every question of the danger screen is settled, whatever the order in which that came about. */
+export function isScreenFinished(flow: Flow, findings: Findings): boolean {
+  return flow.questions
+    .filter(({ tier }) => tier === 'screen')
+    .every((question) => question.findings.every((id) => findings[id] !== undefined));
+}
+
+/** Whether a group was answered yes or unsure and some of it is still not known. */
+export function isGroupOpen(flow: Flow, findings: Findings, asked: Asked): boolean {
+  return flow.questions.some(
+    (question) =>
+      question.kind === 'group' &&
+      asked.questions.includes(question.id) &&
+      question.findings.some((id) => findings[id] === undefined),
+  );
+}
+
+interface State {
+  readonly flow: Flow;
+  readonly circumstances: Circumstances;
+  readonly findings: Findings;
+  readonly asked: ReadonlySet<string>;
+  readonly facts: readonly FactId[];
+}
+
+function nextOf(state: State, questions: readonly Question[]): Agenda | null {
+  const question = questions.find((candidate) => !isSettled(state, candidate));
+  return question === undefined ? null : { ask: question };
+}
+
+function isSettled(state: State, question: Question): boolean {
+  if (state.asked.has(question.id)) return true;
+  if (question.fact !== null) return state.facts.includes(question.fact);
+  return question.findings.every((id) => state.findings[id] !== undefined);
+}
+
+/** The findings' own outcome with what was told: asking stops at an urgent outcome that was told, too. */
+function outcomeNow({ flow, circumstances, findings }: State): Outcome {
+  const scored = circumstances.times.map((time) => score(flow, time, findings).outcome);
+  const floors = [circumstances.told, circumstances.raised].filter((floor) => floor !== null);
+  return [...scored, ...floors].reduce(worse);
+}
+
+function isDangerHeard(flow: Flow, findings: Findings): boolean {
+  return Object.values(flow.findings).some(
+    (spec) =>
+      spec.group === IMMEDIATE_DANGER && (findings[spec.id] === 'yes' || findings[spec.id] === UNSURE),
+  );
+}
+
+function factQuestions(flow: Flow, facts: readonly FactId[]): readonly Question[] {
+  return facts.flatMap((fact) => flow.questions.filter((question) => question.fact === fact));
+}
+
+function handoverQuestions(flow: Flow): readonly Question[] {
+  return flow.questions.filter(({ tier, fact }) => tier === 'handover' && fact !== 'can-ring-yourself');
+}
+
+/** Questions of the day that are not yet settled, in order; the number to ring back is always the second turn. */
+function dueQuestions(state: State): readonly Question[] {
+  const due = { ...state, opened: openedByGroup(state), everyday: isEveryday(state) };
+  const questions = state.flow.questions.filter(
+    (question) => question.tier !== 'handover' && isDue(due, question),
+  );
+  const number = questions.filter(({ fact }) => fact === NUMBER);
+  const opened = questions.filter((question) => isOpened(due, question));
+  const others = questions.filter((question) => question.fact !== NUMBER && !isOpened(due, question));
+  const rest = [...opened, ...others];
+  return state.asked.size === 0 ? [...rest.slice(0, 1), ...number, ...rest.slice(1)] : [...number, ...rest];
+}
+
+interface Due extends State {
+  readonly opened: ReadonlySet<FindingId>;
+  readonly everyday: boolean;
+}
+
+function isOpened({ opened }: Due, question: Question): boolean {
+  return question.kind === 'finding' && question.findings.some((id) => opened.has(id));
+}
+
+/** A single question that stands there only to be opened by its group. */
+export function isOnlyOpened(question: Question): boolean {
+  if (question.kind !== 'finding') return false;
+  return question.tier === 'screen' || (question.tier === 'pointed' && question.when === null);
+}
+
+function isDue(due: Due, question: Question): boolean {
+  if (isSettled(due, question)) return false;
+  if (isOpened(due, question)) return true;
+  if (isOnlyOpened(question)) return false;
+  if (due.everyday && (question.tier === 'likely' || question.tier === 'pointed')) return false;
+  if (!due.circumstances.times.some((time) => holdsAt(question.window, time))) return false;
+  if (question.skipIf !== null && conditionHolds(question.skipIf, due.findings)) return false;
+  return question.when === null || conditionHolds(question.when, due.findings);
+}
+
+/** The unsettled findings of groups that were answered yes or unsure. */
+function openedByGroup(state: State): ReadonlySet<FindingId> {
+  const opened = new Set<FindingId>();
+  for (const question of state.flow.questions) {
+    if (question.kind !== 'group' || !state.asked.has(question.id)) continue;
+    for (const id of question.findings) if (state.findings[id] === undefined) opened.add(id);
+  }
+  return opened;
+}
+
+function isEveryday({ flow, circumstances, findings }: State): boolean {
+  return circumstances.times.every((time) => isEverydayOnly(score(flow, time, findings), findings));
+}
+
+/** Whether an answer to it could still turn urgent into an emergency by a rule of this flow on this day. */
+function mayStillMakeEmergency(state: State, question: Question): boolean {
+  return question.findings.some((id) =>
+    state.flow.rules.some((rule) => makesEmergency(state, rule) && couldStillHold(state, rule, id)),
+  );
+}
+
+function makesEmergency(state: State, rule: Rule): boolean {
+  if (rule.effect.kind !== 'red-flag' || !rule.effect.to.emergency) return false;
+  return state.circumstances.times.some((time) => ruleEffectAt(rule, time)?.to.emergency === true);
+}
+
+function couldStillHold(state: State, rule: Rule, id: FindingId): boolean {
+  return rule.if.some(
+    (row) =>
+      row.some((test) => test.finding === id) && row.every((test) => isOpenOrHolds(test, state.findings)),
+  );
+}
+
+function isOpenOrHolds(test: Test, findings: Findings): boolean {
+  return findings[test.finding] === undefined || testHolds(test, findings);
+}

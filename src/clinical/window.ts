@@ -1,0 +1,30 @@
+/** The days and hours since surgery on which something holds. */
+
+/** Inclusive days since surgery (0 = the day itself) and, in the first 72 hours, inclusive whole hours. */
+export interface Window {
+  readonly days: readonly [number, number];
+  readonly hours: readonly [number, number] | null;
+}
+
+/** How long since surgery; null is unknown. Day 0 is the day of surgery; hours are elapsed, whole. */
+export interface TimeSince {
+  readonly day: number | null;
+  readonly hours: number | null;
+}
+
+export const LAST_DAY = 365;
+export const ALL_DAYS: Window = { days: [0, LAST_DAY], hours: null };
+
+/** Whether the window may hold now. An unknown day or hour may be inside, so it counts as inside. */
+export function holdsAt(window: Window, time: TimeSince): boolean {
+  const [from, to] = window.days;
+  if (time.day !== null && (time.day < from || time.day > to)) return false;
+  if (window.hours === null || time.hours === null) return true;
+  return time.hours >= window.hours[0] && time.hours <= window.hours[1];
+}
+
+/** `0-14`, or `0-1, hours 0-24`. */
+export function windowText(window: Window): string {
+  const days = `days ${window.days[0]}-${window.days[1]}`;
+  return window.hours === null ? days : `${days}, hours ${window.hours[0]}-${window.hours[1]}`;
+}
