@@ -1,11 +1,19 @@
 /** Finds a Chromium for browser tests: the one named in CHROMIUM_PATH, the system's, or the one of the npm package. */
-import { chmodSync, createReadStream, createWriteStream, existsSync, mkdirSync, mkdtempSync } from 'node:fs';
-import { readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
-import { spawn } from 'node:child_process';
-import { once } from 'node:events';
+import { execFileSync } from 'node:child_process';
+import {
+  chmodSync,
+  createReadStream,
+  createWriteStream,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
-import type { Writable } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import { createBrotliDecompress } from 'node:zlib';
 import { projectFolder } from './project-files.ts';
@@ -50,7 +58,7 @@ export async function unpackChromium(folder: string): Promise<FoundChromium> {
     moveWhole(partial, folder);
   }
   const libraries = [join(folder, 'lib'), process.env['LD_LIBRARY_PATH']].filter(
-    (path) => path !== undefined,
+    (path) => path !== undefined && path !== '',
   );
   const env = { LD_LIBRARY_PATH: libraries.join(':'), FONTCONFIG_FILE: join(folder, 'fonts.conf') };
   return { executablePath: join(folder, 'chromium'), args: chromiumArgs, env: { ...ownEnv(), ...env } };
@@ -58,7 +66,7 @@ export async function unpackChromium(folder: string): Promise<FoundChromium> {
 
 async function unpackInto(folder: string): Promise<void> {
   const program = join(folder, 'chromium');
-  await unbrotli('chromium.br', createWriteStream(program));
+  await unbrotli('chromium.br', program);
   chmodSync(program, 0o755);
   await untar('al2023.tar.br', folder);
   await untar('fonts.tar.br', folder);
@@ -71,15 +79,19 @@ async function unpackInto(folder: string): Promise<void> {
 }
 
 async function untar(name: string, folder: string): Promise<void> {
-  const tar = spawn('tar', ['-x', '-C', folder], { stdio: ['pipe', 'inherit', 'inherit'] });
-  const closed = once(tar, 'close');
-  await unbrotli(name, tar.stdin);
-  const [code] = (await closed) as [number | null];
-  if (code !== 0) throw new Error(`tar could not unpack ${name}: exit ${String(code)}`);
+  // Through a file: tar closes a pipe at the end mark, before the padding behind it is written.
+  const archive = join(folder, 'archive.tar');
+  await unbrotli(name, archive);
+  execFileSync('tar', ['-x', '-f', archive, '-C', folder]);
+  rmSync(archive);
 }
 
-function unbrotli(name: string, into: Writable): Promise<void> {
-  return pipeline(createReadStream(join(packed, 'bin', name)), createBrotliDecompress(), into);
+function unbrotli(name: string, into: string): Promise<void> {
+  return pipeline(
+    createReadStream(join(packed, 'bin', name)),
+    createBrotliDecompress(),
+    createWriteStream(into),
+  );
 }
 
 /** Somebody else may have been faster; then theirs is whole, and ours goes. */
