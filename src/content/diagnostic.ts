@@ -8,6 +8,20 @@ export const DIAGNOSTIC_CODES = [
   'wrong-shape', // a value of the wrong kind, outside its limits, or missing
   'unknown-key', // a key that nothing reads
   'unquoted-text', // a telephone number, date, time or hash without quotes
+  'unknown-finding', // an id that the vocabulary does not have
+  'unknown-value', // a value that the finding cannot take
+  'unknown-concern', // a concern that concerns.yaml does not have
+  'unknown-topic', // a topic without a file
+  'rule-effect', // a rule or threshold with no effect or more than one
+  'red-flag-everyday', // a red flag on an everyday question
+  'question-settles', // a question that settles nothing or several kinds of thing
+  'missing-single', // a group member that cannot be asked by itself
+  'days-gap', // days of 0-365 for which nothing is said
+  'days-overlap', // two windows for the same day
+  'no-safety-net', // a topic that scores and names no sign to watch for
+  'threshold-order', // thresholds that do not rise
+  'two-concerns', // a finding that gives points to two concerns
+  'same-id', // two questions or two rules of one flow with the same id
 ] as const;
 
 export type DiagnosticCode = (typeof DIAGNOSTIC_CODES)[number];

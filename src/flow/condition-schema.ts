@@ -29,6 +29,8 @@ export const conditionSchema = z
   .union([row, z.array(row).min(1)])
   .transform((given): Condition => (isRows(given) ? given : [given]));
 
-function isRows(given: readonly Test[] | readonly (readonly Test[])[]): given is readonly (readonly Test[])[] {
+function isRows(
+  given: readonly Test[] | readonly (readonly Test[])[],
+): given is readonly (readonly Test[])[] {
   return Array.isArray(given[0]);
 }

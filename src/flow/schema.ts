@@ -82,7 +82,9 @@ const caseSchema = z.strictObject({
   hours: z.exactOptional(z.number().int().min(0).max(72)),
   findings: z.record(id, value),
   outcome: z.enum(['advise', 'arrange-review', 'urgent-escalation']),
-  within: z.exactOptional(z.enum(['now', '1-hour', 'same-day', 'next-day', 'next-working-day', 'planned-visit', 'none'])),
+  within: z.exactOptional(
+    z.enum(['now', '1-hour', 'same-day', 'next-day', 'next-working-day', 'planned-visit', 'none']),
+  ),
   emergency: z.exactOptional(z.boolean()),
   source: text,
 });
@@ -112,7 +114,9 @@ export type ChangeFile = z.infer<typeof changeSchema>;
 
 const aftercareSchema = z.partialRecord(
   z.enum(AFTERCARE_KINDS),
-  z.array(z.strictObject({ days: daysSchema, hours: z.exactOptional(hoursSchema), say: text, source: text })).min(1),
+  z
+    .array(z.strictObject({ days: daysSchema, hours: z.exactOptional(hoursSchema), say: text, source: text }))
+    .min(1),
 );
 
 /** `flows/procedures/*.yaml`: topics and their days, own questions and rules, aftercare by day. */
@@ -159,6 +163,8 @@ export const concernsSchema = z.strictObject({
   ),
   /** Findings that may give points to more than one concern. */
   shared: z.array(id),
+  /** When an infection is suspected: what turns NEWS2 of 5 or 6 from urgent into an emergency. */
+  'infection-suspected': conditionSchema,
 });
 export type ConcernsFile = z.infer<typeof concernsSchema>;
 
@@ -181,5 +187,21 @@ export const wordsSchema = z.strictObject({
   }),
   reasons: z.record(z.enum(REASONS), text),
   answers: z.strictObject({ yes: text, no: text, unsure: text }),
+  /** Words of the rules that hold on every flow; `{finding}` stands for what exactly is meant. */
+  law: z.strictObject({
+    'unsure-urgent': text,
+    'unsure-same-day': text,
+    'still-covered': text,
+    'until-seen': z.array(text).min(1).max(3),
+    source: text,
+  }),
+  news2: z.strictObject({
+    title: text,
+    'clinician-needs': text,
+    because: text,
+    'single-three': text,
+    'until-seen': z.array(text).min(1).max(3),
+    source: text,
+  }),
 });
 export type WordsFile = z.infer<typeof wordsSchema>;

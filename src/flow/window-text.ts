@@ -11,7 +11,10 @@ function span(last: number) {
       const [from, to] = String(text).split('-').map(Number);
       return [from ?? 0, to ?? from ?? 0];
     })
-    .refine(([from, to]) => from >= 0 && from <= to && to <= last, `from-to with from <= to, within 0-${last}`);
+    .refine(
+      ([from, to]) => from >= 0 && from <= to && to <= last,
+      `from-to with from <= to, within 0-${last}`,
+    );
 }
 
 /** Days since surgery, inclusive, 0-365. */

@@ -1,0 +1,72 @@
+/** Loads, checks and compiles every flow once; combinations of procedures are compiled when first asked for. */
+import type { FlowHash } from '../basics/ids.ts';
+import { failed, ok, type Result } from '../basics/result.ts';
+import type { Vocabulary } from '../clinical/finding.ts';
+import type { Diagnostic } from '../content/diagnostic.ts';
+import type { TextFile } from '../content/read-folder.ts';
+import { checkConcerns } from './checks/concerns.ts';
+import { checkIds } from './checks/ids.ts';
+import { checkQuestions } from './checks/questions.ts';
+import { reporter } from './checks/report.ts';
+import { checkRules } from './checks/rules.ts';
+import { checkWindows } from './checks/windows.ts';
+import type { CompiledFlow } from './compiled.ts';
+import { compileFlow, GENERAL } from './compile.ts';
+import { readFlowFiles, type FlowFiles } from './files.ts';
+
+export interface FlowLibrary {
+  readonly vocabulary: Vocabulary;
+  readonly files: FlowFiles;
+  /** Ids of the procedures that have a flow, without the general one. */
+  readonly procedures: readonly string[];
+  readonly general: CompiledFlow;
+  /** The flow of one operation; the general flow where any of its procedures has none. */
+  readonly flowFor: (procedures: readonly string[]) => CompiledFlow;
+  /** A flow that was compiled here, by its hash; null for one of an older version. */
+  readonly byHash: (hash: FlowHash) => CompiledFlow | null;
+}
+
+/** All that is wrong at once, or a whole library. Nothing is half loaded. */
+export function loadFlows(texts: readonly TextFile[]): Result<FlowLibrary, readonly Diagnostic[]> {
+  const files = readFlowFiles(texts);
+  if (!files.ok) return files;
+  const problems = checkFiles(files.value);
+  return problems.length > 0 ? failed(problems) : ok(libraryOf(files.value));
+}
+
+export function checkFiles(files: FlowFiles): readonly Diagnostic[] {
+  const problems: Diagnostic[] = [];
+  const report = reporter(problems);
+  checkRules(files, report);
+  checkQuestions(files, report);
+  checkWindows(files, report);
+  checkConcerns(files, report);
+  checkIds(files, report);
+  return problems;
+}
+
+function libraryOf(files: FlowFiles): FlowLibrary {
+  const compiled = new Map<string, CompiledFlow>();
+  const flowOf = (procedures: readonly string[]): CompiledFlow => {
+    const key = procedures.join('+');
+    const known = compiled.get(key);
+    if (known !== undefined) return known;
+    const flow = compileFlow(files, procedures);
+    compiled.set(key, flow);
+    return flow;
+  };
+  const procedures = [...files.procedures.keys()].filter((id) => id !== GENERAL);
+  for (const id of files.procedures.keys()) flowOf([id]);
+  return {
+    vocabulary: files.vocabulary,
+    files,
+    procedures,
+    general: flowOf([GENERAL]),
+    flowFor: (wanted) => {
+      const sorted = [...new Set(wanted)].toSorted();
+      const known = sorted.length > 0 && sorted.every((id) => procedures.includes(id));
+      return known ? flowOf(sorted) : flowOf([GENERAL]);
+    },
+    byHash: (hash) => [...compiled.values()].find((flow) => flow.hash === hash) ?? null,
+  };
+}

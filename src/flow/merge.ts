@@ -1,0 +1,64 @@
+/** The union of the parts of several procedures of one operation: each question once, every rule kept. */
+import { canonicalJson } from '../basics/json.ts';
+import type { Window } from '../clinical/window.ts';
+import { TIERS, type DayText, type Question, type Rule } from './compiled.ts';
+import type { Parts } from './compile.ts';
+
+export function merge(parts: readonly Parts[]): Parts {
+  return {
+    procedure: parts.map(({ procedure }) => procedure).join('+'),
+    questions: mergeQuestions(parts.flatMap(({ questions }) => questions)),
+    rules: mergeRules(parts),
+    safetyNet: distinct(parts.flatMap(({ safetyNet }) => safetyNet)),
+    normal: distinct(parts.flatMap(({ normal }) => normal)),
+  };
+}
+
+/** The same question of two procedures is asked once, on the days of either, as early as either asks it. */
+function mergeQuestions(questions: readonly Question[]): readonly Question[] {
+  const byId = new Map<string, Question>();
+  for (const question of questions) {
+    const known = byId.get(question.id);
+    byId.set(question.id, known === undefined ? question : together(known, question));
+  }
+  return [...byId.values()];
+}
+
+function together(a: Question, b: Question): Question {
+  return {
+    ...a,
+    tier: TIERS.indexOf(a.tier) <= TIERS.indexOf(b.tier) ? a.tier : b.tier,
+    findings: [...new Set([...a.findings, ...b.findings])],
+    window: hull(a.window, b.window),
+    when: a.when === null || b.when === null ? null : [...a.when, ...b.when],
+    skipIf: canonicalJson(a.skipIf) === canonicalJson(b.skipIf) ? a.skipIf : null,
+  };
+}
+
+function hull(a: Window, b: Window): Window {
+  const hours: Window['hours'] =
+    a.hours === null || b.hours === null
+      ? null
+      : [Math.min(a.hours[0], b.hours[0]), Math.max(a.hours[1], b.hours[1])];
+  return { days: [Math.min(a.days[0], b.days[0]), Math.max(a.days[1], b.days[1])], hours };
+}
+
+/** The same rule stands once; one that two procedures have with different days or points stands once for each. */
+function mergeRules(parts: readonly Parts[]): readonly Rule[] {
+  const byText = new Map<string, Rule>();
+  const ids = new Set<string>();
+  for (const { procedure, rules } of parts) {
+    for (const rule of rules) {
+      const text = canonicalJson(rule);
+      if (byText.has(text)) continue;
+      const id = ids.has(rule.id) ? `${rule.id}@${procedure}` : rule.id;
+      ids.add(id);
+      byText.set(text, { ...rule, id });
+    }
+  }
+  return [...byText.values()];
+}
+
+function distinct(texts: readonly DayText[]): readonly DayText[] {
+  return [...new Map(texts.map((text) => [canonicalJson(text), text])).values()];
+}
