@@ -5,7 +5,10 @@ import type { OperationId, PatientId } from '../basics/ids.ts';
 const day = z.string().regex(/^\d{4}-\d{2}-\d{2}$/, 'a date as YYYY-MM-DD');
 
 export const patientSchema = z.strictObject({
-  id: z.string().min(1).transform((id) => id as PatientId),
+  id: z
+    .string()
+    .min(1)
+    .transform((id) => id as PatientId),
   firstName: z.string().min(1),
   surname: z.string().min(1),
   born: day,
@@ -25,8 +28,14 @@ export type Patient = z.infer<typeof patientSchema>;
 
 /** One operation; it may hold several procedures done together. Null means not recorded, never "no". */
 export const operationSchema = z.strictObject({
-  id: z.string().min(1).transform((id) => id as OperationId),
-  patientId: z.string().min(1).transform((id) => id as PatientId),
+  id: z
+    .string()
+    .min(1)
+    .transform((id) => id as OperationId),
+  patientId: z
+    .string()
+    .min(1)
+    .transform((id) => id as PatientId),
   procedures: z.array(z.string()).min(1),
   side: z.enum(['left', 'right', 'both', 'middle']).nullable(),
   surgeon: z.string().min(1),

@@ -22,7 +22,10 @@ export interface PeopleStore {
   readonly savePatient: (patient: Patient) => Promise<Result<void, 'store-down'>>;
   readonly saveOperation: (operation: Operation) => Promise<Result<void, 'store-down'>>;
   /** At most `limit` matches, by surname; operations newest first. */
-  readonly find: (query: PatientQuery, limit: number) => Promise<Result<readonly PatientMatch[], 'store-down'>>;
+  readonly find: (
+    query: PatientQuery,
+    limit: number,
+  ) => Promise<Result<readonly PatientMatch[], 'store-down'>>;
   readonly patient: (id: PatientId) => Promise<Result<PatientMatch | null, 'store-down'>>;
   readonly operation: (id: OperationId) => Promise<Result<Operation | null, 'store-down'>>;
   readonly countPatients: () => Promise<Result<number, 'store-down'>>;

@@ -1,0 +1,79 @@
+/** The practice's own settings (`flows/practice.yaml`): hours, numbers, places, staff and rota. */
+import { z } from 'zod';
+import { WEEKDAYS } from '../basics/civil-time.ts';
+import { RUNGS, rotaSchema } from './rota.ts';
+import { staffMemberSchema } from './staff.ts';
+import { calendarDay, clockTime, e164, someText, zoneName } from './written-forms.ts';
+
+/** Where each kind of urgent case is seen. */
+export const SEEN_AT = ['own-theatre', 'emergency-department', 'eye-casualty', 'hand-unit'] as const;
+export type SeenAt = (typeof SEEN_AT)[number];
+
+const openSpan = z
+  .strictObject({ opens: clockTime, closes: clockTime })
+  .refine(({ opens, closes }) => opens < closes, 'a closing time later than the opening time');
+
+/** `closed` in the file; null in the settings. */
+const closed = z.literal('closed').transform(() => null);
+
+const treatmentPlace = z.strictObject({ name: someText, telephone: e164, address: someText });
+
+const settings = z.strictObject({
+  name: someText,
+  /** demo: invented people, nothing is dialled or sent outside. */
+  mode: z.enum(['demo', 'live']),
+  zone: zoneName,
+  /** ISO 3166 alpha-2; its numbers and law stand under `flows/places`. */
+  country: z.string().regex(/^[A-Z]{2}$/, 'a country of two capital letters such as GB'),
+  telephones: z.strictObject({
+    /** In opening hours, a nurse answers. */
+    desk: e164,
+    /** Out of hours, the line answers. */
+    line: e164,
+    text: e164,
+  }),
+  openingHours: z.record(z.enum(WEEKDAYS), z.union([closed, openSpan])),
+  closedOn: z.array(z.strictObject({ on: calendarDay, because: someText })),
+  seenAt: z.record(z.enum(SEEN_AT), treatmentPlace),
+  /** A same-day visit needs at least this many minutes before the clinic closes. */
+  lastSameDayMinutes: z.number().int().min(15).max(240),
+  staff: z.array(staffMemberSchema).min(1),
+  rota: rotaSchema,
+});
+
+export const practiceSchema = settings.superRefine((practice, context) => {
+  refuseTwins(practice, context);
+  const onCall = new Set(
+    practice.staff.filter(({ role }) => role === 'on-call-clinician').map(({ id }) => id as string),
+  );
+  for (const { id, path } of rotaNames(practice.rota)) {
+    if (!onCall.has(id))
+      context.addIssue({ code: 'custom', path, message: 'the id of an on-call clinician' });
+  }
+});
+export type Practice = z.infer<typeof practiceSchema>;
+export type OpeningHours = Practice['openingHours'];
+
+function refuseTwins(practice: z.infer<typeof settings>, context: z.RefinementCtx): void {
+  const seen = new Set<string>();
+  for (const [at, { id }] of practice.staff.entries()) {
+    if (seen.has(id)) {
+      context.addIssue({ code: 'custom', path: ['staff', at, 'id'], message: 'an id that nobody else has' });
+    }
+    seen.add(id);
+  }
+}
+
+function rotaNames(
+  rota: Practice['rota'],
+): readonly { readonly id: string; readonly path: (string | number)[] }[] {
+  const weekly = WEEKDAYS.flatMap((weekday) =>
+    RUNGS.map((rung) => ({ id: rota.week[weekday][rung], path: ['rota', 'week', weekday, rung] })),
+  );
+  const swaps = rota.swaps.map(({ staff }, at) => ({
+    id: staff,
+    path: ['rota', 'swaps', at, 'staff'],
+  }));
+  const last = { id: rota.consultantOfLastResort, path: ['rota', 'consultantOfLastResort'] };
+  return [...weekly, ...swaps, last].flatMap(({ id, path }) => (id === null ? [] : [{ id, path }]));
+}
