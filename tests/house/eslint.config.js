@@ -94,6 +94,12 @@ export default tseslint.config(
         { considerDefaultExhaustiveForUnions: false, requireDefaultForNonUnion: false },
       ],
       '@typescript-eslint/restrict-template-expressions': ['error', { allowNumber: true }],
+      '@typescript-eslint/prefer-promise-reject-errors': ['error', { allowThrowingUnknown: true }],
+      // Spreading a text into its code points is what search wants.
+      '@typescript-eslint/no-misused-spread': [
+        'error',
+        { allow: ['string'] },
+      ],
       // A matter of taste, and the brand of an id is named by the caller of `newId`.
       '@typescript-eslint/no-confusing-void-expression': 'off',
       '@typescript-eslint/no-unnecessary-type-parameters': 'off',
@@ -113,6 +119,8 @@ export default tseslint.config(
     files: ['tests/**/*.ts'],
     rules: {
       ...restricted(['console', 'environment']),
+      // A table of cases hands each column to its test as an argument.
+      'max-params': 'off',
       // Bodies of answers and parsed output are untyped until a test has looked at them.
       '@typescript-eslint/no-unsafe-argument': 'off',
       '@typescript-eslint/no-unsafe-assignment': 'off',
