@@ -96,10 +96,7 @@ export default tseslint.config(
       '@typescript-eslint/restrict-template-expressions': ['error', { allowNumber: true }],
       '@typescript-eslint/prefer-promise-reject-errors': ['error', { allowThrowingUnknown: true }],
       // Spreading a text into its code points is what search wants.
-      '@typescript-eslint/no-misused-spread': [
-        'error',
-        { allow: ['string'] },
-      ],
+      '@typescript-eslint/no-misused-spread': ['error', { allow: ['string'] }],
       // A matter of taste, and the brand of an id is named by the caller of `newId`.
       '@typescript-eslint/no-confusing-void-expression': 'off',
       '@typescript-eslint/no-unnecessary-type-parameters': 'off',
