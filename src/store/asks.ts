@@ -1,0 +1,96 @@
+/** Everything that is ever asked of the tables, by name: the values it takes and the rows it answers with. */
+import type { CallId, OperationId, PatientId } from '../basics/ids.ts';
+import type { Millis } from '../basics/clock.ts';
+import type {
+  CallRow,
+  CheckpointRow,
+  EventRow,
+  KeyKind,
+  KeyRow,
+  OperationRow,
+  PatientRow,
+  PromiseRow,
+  SnapshotRow,
+  TokenRow,
+  TurnRow,
+} from './schema.ts';
+
+export type SqlValue = string | number | null;
+export type Values = Readonly<Record<string, SqlValue>>;
+
+interface Ask<TValues extends Values, TRow> {
+  readonly values: TValues;
+  readonly row: TRow;
+}
+
+/** A call with its key: as it is wrapped, by whom, and that patient's own key as the practice's key wraps it. */
+export type LoadedRow = CallRow & {
+  readonly snapshot: string | null;
+  readonly wrapped_by: PatientId | null;
+  readonly wrapped: string | null;
+  readonly wrapper: string | null;
+};
+
+export type HeadRow = Pick<CallRow, 'id' | 'seq' | 'hash'>;
+
+type NoValues = Record<string, never>;
+
+interface CallAsks {
+  readonly call: Ask<{ readonly id: CallId }, LoadedRow>;
+  /** Nothing changes when the call exists. */
+  readonly addCall: Ask<CallRow, never>;
+  /** Nothing changes when the call is not at `expected`. */
+  readonly moveCall: Ask<CallRow & { readonly expected: number }, never>;
+  readonly addEvent: Ask<EventRow, never>;
+  /** Nothing changes when the call has a turn with the token. */
+  readonly addTurn: Ask<TurnRow, never>;
+  readonly turn: Ask<{ readonly call: CallId; readonly token: string }, TurnRow>;
+  readonly putSnapshot: Ask<SnapshotRow, never>;
+  readonly putPromise: Ask<PromiseRow, never>;
+  readonly events: Ask<{ readonly call: CallId }, EventRow>;
+  readonly callsAbout: Ask<{ readonly operation: OperationId; readonly since: Millis }, CallRow>;
+  readonly recentCalls: Ask<{ readonly limit: number }, CallRow>;
+  readonly promisesOf: Ask<{ readonly call: CallId }, PromiseRow>;
+  readonly openPromises: Ask<NoValues, PromiseRow>;
+}
+
+interface KeyAsks {
+  readonly key: Ask<{ readonly kind: KeyKind; readonly id: string }, KeyRow>;
+  /** Nothing changes when the key exists. */
+  readonly addKey: Ask<KeyRow, never>;
+  readonly putKey: Ask<KeyRow, never>;
+  readonly keysWrappedBy: Ask<{ readonly patient: PatientId }, KeyRow>;
+  readonly dropKey: Ask<{ readonly kind: KeyKind; readonly id: string }, never>;
+}
+
+interface ChainAsks {
+  /** Marks every call that moved since the last checkpoint as seen, and answers with those. */
+  readonly markMoved: Ask<NoValues, HeadRow>;
+  readonly lastCheckpoint: Ask<NoValues, CheckpointRow>;
+  /** Nothing changes when there is one with this number. */
+  readonly addCheckpoint: Ask<CheckpointRow, never>;
+  readonly callsAfter: Ask<{ readonly after: string; readonly limit: number }, HeadRow>;
+  readonly strayEvent: Ask<NoValues, Pick<EventRow, 'call' | 'seq'>>;
+  readonly checkpointsAfter: Ask<{ readonly after: number; readonly limit: number }, CheckpointRow>;
+  readonly hashAt: Ask<{ readonly call: string; readonly seq: number }, Pick<EventRow, 'hash'>>;
+}
+
+interface PeopleAsks {
+  readonly putPatient: Ask<PatientRow, never>;
+  readonly putOperation: Ask<OperationRow, never>;
+  readonly patient: Ask<{ readonly id: PatientId }, PatientRow>;
+  readonly operation: Ask<{ readonly id: OperationId }, OperationRow>;
+  readonly operationsOf: Ask<{ readonly patient: PatientId }, OperationRow>;
+  /** With the patient's wrapped key beside, so that a common surname costs one question. */
+  readonly patientsWith: Ask<{ readonly token: string }, PatientRow & Pick<KeyRow, 'wrapped'>>;
+  readonly countPatients: Ask<NoValues, { readonly patients: number }>;
+  /** Nothing changes when it is there. */
+  readonly addToken: Ask<TokenRow, never>;
+  readonly dropTokens: Ask<{ readonly patient: PatientId }, never>;
+  readonly dropPatient: Ask<{ readonly patient: PatientId }, never>;
+  readonly dropOperations: Ask<{ readonly patient: PatientId }, never>;
+}
+
+export interface Asks extends CallAsks, KeyAsks, ChainAsks, PeopleAsks {}
+
+export type AskName = keyof Asks;

@@ -1,0 +1,24 @@
+/** The columns of each table in the order in which they are written. */
+export const CALL = [
+  'id',
+  'seq',
+  'hash',
+  'channel',
+  'direction',
+  'started_at',
+  'zone',
+  'patient_id',
+  'operation_id',
+  'flow_hash',
+  'lexicon_hash',
+  'program_version',
+  'state',
+  'outcome',
+  'about',
+] as const;
+export const EVENT = ['call', 'seq', 'at', 'by', 'type', 'v', 'open', 'sealed', 'prev', 'hash'] as const;
+export const TURN = ['call', 'token', 'seq', 'reply'] as const;
+export const PROMISE = ['id', 'call', 'kind', 'opened_at', 'due_at', 'owner', 'state', 'open'] as const;
+export const KEY = ['kind', 'id', 'wrapped_by', 'wrapped'] as const;
+export const CHECKPOINT = ['n', 'at', 'heads', 'prev', 'hash'] as const;
+export const OPERATION = ['id', 'patient_id', 'sealed'] as const;

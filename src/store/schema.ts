@@ -1,0 +1,104 @@
+/** The tables and their rows, the same on SQLite and PostgreSQL: JSON as text, times as UTC milliseconds. */
+import type { Generated } from 'kysely';
+import type { Millis } from '../basics/clock.ts';
+import type { CallId, FlowHash, OperationId, PatientId, PromiseId } from '../basics/ids.ts';
+import type { Actor, Channel, Direction, PromiseKind, PromiseWrite } from '../call/call-store.ts';
+
+export type CallRow = {
+  readonly id: CallId;
+  /** The seq and hash of the call's last event. */
+  readonly seq: number;
+  readonly hash: string;
+  readonly channel: Channel;
+  readonly direction: Direction;
+  readonly started_at: Millis;
+  readonly zone: string;
+  readonly patient_id: PatientId | null;
+  readonly operation_id: OperationId | null;
+  readonly flow_hash: FlowHash;
+  readonly lexicon_hash: string;
+  readonly program_version: string;
+  readonly state: 'open' | 'closed';
+  readonly outcome: string | null;
+  readonly about: string | null;
+};
+
+export type EventRow = {
+  readonly call: CallId;
+  readonly seq: number;
+  readonly at: Millis;
+  readonly by: Actor;
+  readonly type: string;
+  readonly v: number;
+  readonly open: string;
+  readonly sealed: string | null;
+  /** The hash of the event before it in the call; empty for the first. */
+  readonly prev: string;
+  readonly hash: string;
+};
+
+export type TurnRow = {
+  readonly call: CallId;
+  readonly token: string;
+  /** The call's seq after the turn. */
+  readonly seq: number;
+  readonly reply: string;
+};
+
+export type SnapshotRow = { readonly call: CallId; readonly sealed: string };
+
+export type PromiseRow = {
+  readonly id: PromiseId;
+  readonly call: CallId;
+  readonly kind: PromiseKind;
+  readonly opened_at: Millis;
+  readonly due_at: Millis | null;
+  readonly owner: string;
+  readonly state: PromiseWrite['state'];
+  readonly open: string;
+};
+
+/** `practice` is the one row that shows whether a practice key is the right one. */
+export type KeyKind = 'practice' | 'patient' | 'call';
+
+export type KeyRow = {
+  readonly kind: KeyKind;
+  readonly id: string;
+  /** The patient whose key wraps this one; null for the practice's. */
+  readonly wrapped_by: PatientId | null;
+  readonly wrapped: string;
+};
+
+export type CheckpointRow = {
+  /** 1, 2, 3 ... without a gap. */
+  readonly n: number;
+  readonly at: Millis;
+  /** JSON text: [call, seq, hash] of every call that changed since the checkpoint before it. */
+  readonly heads: string;
+  readonly prev: string;
+  readonly hash: string;
+};
+
+export type PatientRow = { readonly id: PatientId; readonly sealed: string };
+
+export type OperationRow = {
+  readonly id: OperationId;
+  readonly patient_id: PatientId;
+  readonly sealed: string;
+};
+
+export type TokenRow = { readonly token: string; readonly patient_id: PatientId };
+
+export interface Tables {
+  /** `checked_seq`: how far the last checkpoint that saw the call reached. */
+  readonly calls: CallRow & { readonly checked_seq: Generated<number> };
+  readonly events: EventRow;
+  readonly turns: TurnRow;
+  readonly snapshots: SnapshotRow;
+  readonly promises: PromiseRow;
+  readonly wrapped_keys: KeyRow;
+  readonly checkpoints: CheckpointRow;
+  readonly patients: PatientRow;
+  readonly operations: OperationRow;
+  readonly search_tokens: TokenRow;
+}

@@ -1,0 +1,29 @@
+/** The three stores that every opener hands out, put together over its runner. */
+import type { CallStore, RecordChain } from '../call/call-store.ts';
+import type { PeopleStore } from '../people/people-store.ts';
+import { callStore } from './calls.ts';
+import { recordChain } from './chain.ts';
+import { headCache } from './head-cache.ts';
+import { peopleStore } from './people.ts';
+import type { Runner } from './runner.ts';
+import type { WorkingKeys } from './sealing.ts';
+
+const HEADS_KEPT = 2_000;
+
+export interface Store {
+  readonly calls: CallStore;
+  readonly people: PeopleStore;
+  readonly chain: RecordChain;
+  /** Waits for the writes under way; every later one answers `store-down`. */
+  readonly close: () => Promise<void>;
+}
+
+export function storeOver(runner: Runner, keys: WorkingKeys): Store {
+  const parts = { runner, keys, heads: headCache(HEADS_KEPT) };
+  return {
+    calls: callStore(parts),
+    people: peopleStore(parts),
+    chain: recordChain(runner),
+    close: runner.close,
+  };
+}
