@@ -63,6 +63,7 @@ describe('a stated unit', () => {
     expect(readTemperature(100.5, 'F')).toMatchObject({ value: { celsius: 38.1 } });
     expect(readTemperature(98.4, 'F')).toMatchObject({ value: { celsius: 36.8 } });
     expect(readTemperature(96.7, 'F')).toMatchObject({ value: { celsius: 35.9 } });
+    expect(readTemperature(38.02, 'C')).toMatchObject({ value: { celsius: 38.1 } });
     expect(readTemperature(38.05, 'C')).toMatchObject({ value: { celsius: 38.1 } });
     expect(readTemperature(35.05, 'C')).toMatchObject({ value: { celsius: 35.0 } });
   });
