@@ -55,8 +55,8 @@ function limit(origin: string, bound: string): string {
 }
 
 function alternatives(issue: z.core.$ZodIssueInvalidUnion): string {
-  if ('options' in issue && issue.options !== undefined)
-    return `one of ${issue.options.map(String).join(', ')}`;
-  const each = issue.errors.map((issues) => issues.map(accepted).join(' and '));
-  return each.length === 0 ? 'another value' : [...new Set(each)].join(' or ');
+  const options = 'options' in issue ? issue.options : undefined;
+  if (options !== undefined) return `one of ${options.map(String).join(', ')}`;
+  const each = new Set(issue.errors.map((issues) => issues.map(accepted).join(' and ')));
+  return each.size === 0 ? 'another value' : [...each].join(' or ');
 }

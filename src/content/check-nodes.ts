@@ -75,7 +75,7 @@ function checkMap(pairs: Pairs, around: Place, report: Report): void {
 }
 
 function readKey(node: unknown): string | null {
-  if (!isScalar(node) || node.value === null || typeof node.value === 'boolean') return null;
+  if (!isScalar(node) || (typeof node.value !== 'string' && typeof node.value !== 'number')) return null;
   const key = String(node.value);
   return key === '__proto__' || key === '<<' ? null : key;
 }

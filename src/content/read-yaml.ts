@@ -2,7 +2,7 @@
 import { LineCounter, parseDocument, type Document } from 'yaml';
 import { failed, ok, type Result } from '../basics/result.ts';
 import type { ContentPath, Diagnostic, DiagnosticCode } from './diagnostic.ts';
-import { checkNodes } from './check-nodes.ts';
+import { checkNodes, type ParsedFile } from './check-nodes.ts';
 import { lineFinder } from './line-finder.ts';
 
 export interface YamlSource {
@@ -22,19 +22,21 @@ export function readYaml(file: string, text: string): Result<YamlSource, readonl
     prettyErrors: false,
     uniqueKeys: false,
   });
-  const problems = [...syntaxProblems(file, document, lines), ...documentProblems(file, document)];
+  const problems = [...syntaxProblems({ file, document, lines }, text), ...documentProblems(file, document)];
   // The walk looks at what could be read, so that all that is wrong is said at once.
   problems.push(...checkNodes({ file, document, lines }));
   if (problems.length > 0) return failed(tidy(problems));
   return ok({ file, data: document.toJS() as unknown, lineOf: lineFinder(document, lines) });
 }
 
-function syntaxProblems(file: string, document: Document.Parsed, lines: LineCounter): Diagnostic[] {
+function syntaxProblems({ file, document, lines }: ParsedFile, text: string): Diagnostic[] {
+  // What is missing at the end is said of the last line that has something on it.
+  const end = text.trimEnd().length;
   return [...document.errors, ...document.warnings].map((error) => ({
     code: 'unreadable',
     severity: 'error',
     file,
-    line: Math.max(1, lines.linePos(error.pos[0]).line),
+    line: Math.max(1, lines.linePos(Math.min(error.pos[0], end)).line),
     path: [],
     message: explain(error.code, error.message),
   }));

@@ -97,10 +97,10 @@ function valueAt(data: unknown, path: ContentPath): unknown {
 }
 
 function describe(value: unknown): string {
-  if (value === null) return 'an empty value';
   if (Array.isArray(value)) return `a list of ${value.length}`;
-  if (typeof value === 'object') return 'a group of keys';
   if (typeof value === 'string')
     return `the text "${value.length > 40 ? `${value.slice(0, 40)}...` : value}"`;
-  return `the ${typeof value === 'number' ? 'number' : 'value'} ${String(value)}`;
+  if (typeof value === 'number') return `the number ${value}`;
+  if (typeof value === 'boolean') return `the value ${value}`;
+  return value === null ? 'an empty value' : 'a group of keys';
 }

@@ -1,6 +1,7 @@
 /** The practice's own settings (`flows/practice.yaml`): hours, numbers, places, staff and rota. */
 import { z } from 'zod';
 import { WEEKDAYS } from '../basics/civil-time.ts';
+import type { OpeningHours } from '../clinical/promise-time.ts';
 import { RUNGS, rotaSchema } from './rota.ts';
 import { staffMemberSchema } from './staff.ts';
 import { calendarDay, clockTime, e164, someText, zoneName } from './written-forms.ts';
@@ -52,7 +53,15 @@ export const practiceSchema = settings.superRefine((practice, context) => {
   }
 });
 export type Practice = z.infer<typeof practiceSchema>;
-export type OpeningHours = Practice['openingHours'];
+
+/** The opening hours in the form from which due times are worked out. */
+export function openingHoursOf(practice: Practice): OpeningHours {
+  return {
+    zone: practice.zone,
+    week: practice.openingHours,
+    closedDates: practice.closedOn.map(({ on }) => on),
+  };
+}
 
 function refuseTwins(practice: z.infer<typeof settings>, context: z.RefinementCtx): void {
   const seen = new Set<string>();

@@ -11,9 +11,7 @@ export const calendarDay = z
 export const clockTime = z.string().regex(/^(?:[01]\d|2[0-3]):[0-5]\d$/, 'a time from 00:00 to 23:59');
 
 /** E.164 (ITU-T): a plus sign, the country code and the number, at most 15 digits. */
-export const e164 = z
-  .string()
-  .regex(/^\+[1-9]\d{5,14}$/, 'a telephone number in E.164 form such as +442079460000');
+export const e164 = z.string().regex(/^\+[1-9]\d{5,14}$/, 'a telephone number as + and its digits (E.164)');
 
 /** A number that only works inside its country, such as the emergency number, or one in E.164 form. */
 export const dialled = z
