@@ -1,7 +1,7 @@
 /** Source: Royal College of Physicians, National Early Warning Score (NEWS) 2, 2017: chart and worked sums by hand. */
 import { describe, expect, test } from 'vitest';
 import { bandPoints, news2, newsRisk, NEWS_SATURATION, NEWS_TABLE } from '../../src/clinical/news2.ts';
-import type { Consciousness, Observations, SaturationScale } from '../../src/clinical/news2.ts';
+import type { Consciousness, NewsBand, Observations, SaturationScale } from '../../src/clinical/news2.ts';
 
 type Row = readonly [
   name: string,
@@ -144,7 +144,10 @@ describe('both sides of every published border', () => {
   });
 
   test('the tables leave no gap: each band begins one step after the one before', () => {
-    const tables = Object.entries({ ...NEWS_TABLE, ...NEWS_SATURATION });
+    const tables: readonly (readonly [string, readonly NewsBand[]])[] = Object.entries({
+      ...NEWS_TABLE,
+      ...NEWS_SATURATION,
+    });
     for (const [name, bands] of tables) {
       const step = name === 'temperature' ? 0.1 : 1;
       expect(bands[0]?.atLeast).toBeNull();
