@@ -1,4 +1,5 @@
 /** Turns what was typed or rung from into the keyed searches that a store answers. */
+import { foldName } from '../basics/fold-name.ts';
 import { readBirthDate } from './birth-date.ts';
 import type { PatientQuery } from './people-store.ts';
 import { readTelephone } from './telephone.ts';
@@ -10,33 +11,9 @@ export interface SearchPlace {
   readonly today: string;
 }
 
-/** Letters with a stroke or joined letters have no accent to drop; passports write them so (ICAO Doc 9303-3). */
-const WITHOUT_ACCENT: Readonly<Record<string, string>> = {
-  ß: 'ss',
-  æ: 'ae',
-  œ: 'oe',
-  ø: 'o',
-  đ: 'd',
-  ð: 'd',
-  ħ: 'h',
-  ı: 'i',
-  ł: 'l',
-  þ: 'th',
-};
-
-/** The form in which names are compared: lower-case letters only, without accents, spaces, hyphens, apostrophes. */
-export function foldName(text: string): string {
-  return text
-    .normalize('NFKD')
-    .toLowerCase()
-    .normalize('NFKD')
-    .replace(/[ßæœøđðħıłþ]/g, (letter) => WITHOUT_ACCENT[letter] ?? letter)
-    .replace(/[^\p{L}]/gu, '');
-}
-
 /** Every search that the text can mean; none when it is no telephone number, birth date or name. */
 export function readQuery(text: string, place: SearchPlace): readonly PatientQuery[] {
-  const typed = text.slice(0, 100).trim();
+  const typed = text.slice(0, 100).normalize('NFKC').trim();
   const born = readBirthDate(typed, place.today).map((date) => ({ by: 'born', born: date }) as const);
   const telephone = isTelephoneText(typed) ? readTelephone(typed, place.country) : null;
   if (telephone !== null) return [...born, { by: 'telephone', telephone }];
