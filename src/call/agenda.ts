@@ -35,7 +35,8 @@ const NUMBER: FactId = 'call-back-number';
 export function agenda(flow: Flow, circumstances: Circumstances, findings: Findings, asked: Asked): Agenda {
   const state: State = { flow, circumstances, findings, asked: new Set(asked.questions), facts: asked.facts };
   const outcome = outcomeNow(state);
-  if (outcome.emergency) return nextOf(state, factQuestions(flow, EMERGENCY_FACTS)) ?? { finished: 'emergency' };
+  if (outcome.emergency)
+    return nextOf(state, factQuestions(flow, EMERGENCY_FACTS)) ?? { finished: 'emergency' };
   if (state.asked.size >= QUESTION_LIMIT) return { finished: 'limit' };
   if (isDangerHeard(flow, findings)) {
     const first = nextOf(state, factQuestions(flow, FIRST_DANGER_FACTS));

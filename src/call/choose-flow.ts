@@ -1,0 +1,29 @@
+/** Which flow a call runs on. No call is refused: where no flow fits, the short general flow runs. */
+import type { CompiledFlow } from '../flow/compiled.ts';
+import { LAST_DAY, type TimeSince } from '../clinical/window.ts';
+
+/** The flows a call can run on, as the composition provides them. */
+export interface Flows {
+  readonly general: CompiledFlow;
+  /** The general flow where any of the procedures has none. */
+  readonly flowFor: (procedures: readonly string[]) => CompiledFlow;
+  readonly byHash: (hash: string) => CompiledFlow | null;
+}
+
+export interface Fitting {
+  readonly procedures: readonly string[];
+  readonly times: readonly TimeSince[];
+  /** Whole years; null is unknown and does not exclude. */
+  readonly age: number | null;
+  readonly pregnant: boolean | null;
+}
+
+const ADULT = 16;
+
+/** General: before the operation, after day 365, no known day, under 16, pregnant, or an operation without a flow. */
+export function chooseFlow(flows: Flows, fitting: Fitting): CompiledFlow {
+  const young = fitting.age !== null && fitting.age < ADULT;
+  const outside = fitting.times.some(({ day }) => day === null || day < 0 || day > LAST_DAY);
+  if (young || outside || fitting.pregnant === true || fitting.times.length === 0) return flows.general;
+  return flows.flowFor(fitting.procedures);
+}

@@ -1,0 +1,25 @@
+/** What a call still needs before it may be closed. */
+import type { Outcome } from '../clinical/outcome.ts';
+import type { CallContext } from './context.ts';
+
+export type ClosingNeed = 'told' | 'accepted' | 'understood' | 'call-back-number' | 'lowering-confirmed';
+
+/**
+ * An urgent call closes only with the clinician who accepted; every other call needs its outcome told and understood.
+ * A call that was cut off closes without the caller's understanding: it is rung back.
+ */
+export function whatClosingNeeds(
+  outcome: Outcome,
+  context: CallContext,
+  understood: boolean,
+): readonly ClosingNeed[] {
+  const needs: ClosingNeed[] = [];
+  const urgent = outcome.outcome === 'urgent-escalation';
+  const cutOff = context.ending === 'cut-off';
+  if (urgent && context.accepted === null) needs.push('accepted');
+  if (!cutOff && context.told === null) needs.push('told');
+  if (!cutOff && !urgent && !understood) needs.push('understood');
+  if ((context.facts['call-back-number'] ?? '') === '') needs.push('call-back-number');
+  if (context.loweringAsked !== null) needs.push('lowering-confirmed');
+  return needs;
+}

@@ -1,0 +1,99 @@
+/** What the machine knows of a call: plain JSON, checked by a schema whenever it comes back from a store. */
+import { z } from 'zod';
+import { LADDER } from '../clinical/outcome.ts';
+import { FACTS } from '../flow/compiled.ts';
+
+const outcomeSchema = z
+  .object({
+    outcome: z.enum(['advise', 'arrange-review', 'urgent-escalation']),
+    within: z.enum(['now', '1-hour', 'same-day', 'next-day', 'next-working-day', 'planned-visit', 'none']),
+    emergency: z.boolean(),
+  })
+  .refine(
+    (given) =>
+      LADDER.some(
+        (rung) =>
+          rung.outcome === given.outcome &&
+          rung.within === given.within &&
+          rung.emergency === given.emergency,
+      ),
+    'one of the allowed outcomes',
+  );
+
+const valueSchema = z.union([z.string(), z.number()]);
+export const factIdSchema = z.enum(FACTS);
+
+/** A finding as it stands: the value that counts, and how it came. */
+const heldSchema = z.strictObject({
+  value: valueSchema,
+  how: z.enum(['asked', 'group', 'volunteered', 'record']),
+  /** The question that settled it, or null. */
+  question: z.string().nullable(),
+  /** What the caller says now of a danger said before; the value above goes on counting. */
+  takenBackTo: valueSchema.nullable(),
+});
+export type Held = z.infer<typeof heldSchema>;
+
+export const earlierCallSchema = z.strictObject({
+  hoursAgo: z.number().nonnegative(),
+  outcome: z.enum(['advise', 'arrange-review', 'urgent-escalation']),
+  about: z.string().nullable(),
+  kind: z.enum(['worried', 'asked-by-practice', 'cut-off', 'everyday']),
+});
+
+export const timeSchema = z.strictObject({
+  day: z.number().int().nullable(),
+  hours: z.number().int().nullable(),
+});
+
+export const contextSchema = z.strictObject({
+  times: z.array(timeSchema).min(1),
+  clinic: z.enum(['open', 'closed']),
+  earlierCalls: z.array(earlierCallSchema),
+  held: z.record(z.string(), heldSchema),
+  /** Question ids in the order in which they were first answered. */
+  asked: z.array(z.string()),
+  /** Written down, never scored. */
+  facts: z.partialRecord(factIdSchema, z.string()),
+  opening: z.string().nullable(),
+  /** The question that was answered "I don't know" once and is put again in other words. */
+  again: z.string().nullable(),
+  ending: z.enum(['asking', 'finished', 'cut-off']),
+  limitReached: z.boolean(),
+  told: outcomeSchema.nullable(),
+  raised: outcomeSchema.nullable(),
+  loweringAsked: outcomeSchema.nullable(),
+  lowered: z
+    .strictObject({
+      to: outcomeSchema,
+      clinician: z.string(),
+      confirmedAt: z.number(),
+      spokeToPatient: z.boolean(),
+    })
+    .nullable(),
+  accepted: z.strictObject({ clinician: z.string(), at: z.number() }).nullable(),
+  promises: z.partialRecord(z.enum(['escalation', 'review', 'call-back']), z.string()),
+});
+export type CallContext = z.infer<typeof contextSchema>;
+
+/** A call of which nothing is known: no day, no hours, nothing asked. */
+export function emptyContext(): CallContext {
+  return {
+    times: [{ day: null, hours: null }],
+    clinic: 'open',
+    earlierCalls: [],
+    held: {},
+    asked: [],
+    facts: {},
+    opening: null,
+    again: null,
+    ending: 'asking',
+    limitReached: false,
+    told: null,
+    raised: null,
+    loweringAsked: null,
+    lowered: null,
+    accepted: null,
+    promises: {},
+  };
+}

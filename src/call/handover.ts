@@ -1,0 +1,185 @@
+/** The written summary for the clinician who takes over: SBAR order, urgency in the first sentence, at most 150 words. */
+import { IMMEDIATE_DANGER, UNSURE } from '../clinical/finding.ts';
+import { news2, type Observations } from '../clinical/news2.ts';
+import type { Flow } from '../flow/compiled.ts';
+import type { Operation, Patient } from '../people/patient.ts';
+import { wordCount } from './advice.ts';
+import { findingsOf } from './standing.ts';
+import type { Standing } from './step.ts';
+
+export interface HandoverPeople {
+  readonly patient: Patient | null;
+  readonly operation: Operation | null;
+}
+
+export interface Handover {
+  readonly situation: string;
+  readonly background: string;
+  readonly assessment: string;
+  readonly recommendation: string;
+}
+
+const WORDS_AT_MOST = 150;
+
+/** The published structure is Situation, Background, Assessment, Recommendation. What is not known is said so. */
+export function writeHandover(flow: Flow, standing: Standing, people: HandoverPeople): Handover {
+  const whole: Handover = {
+    situation: situation(flow, standing, people),
+    background: background(flow, standing, people),
+    assessment: assessmentText(flow, standing),
+    recommendation: recommendation(standing),
+  };
+  const over = wordCount(handoverText(whole)) - WORDS_AT_MOST;
+  if (over <= 0) return whole;
+  // The caller's own words and the findings are what can be long; the start of them says most.
+  const kept = wordCount(whole.assessment) - over - 1;
+  return {
+    ...whole,
+    assessment: `${whole.assessment.split(/\s+/).slice(0, Math.max(20, kept)).join(' ')} ...`,
+  };
+}
+
+export function handoverText(handover: Handover): string {
+  return [
+    `Situation: ${handover.situation}`,
+    `Background: ${handover.background}`,
+    `Assessment: ${handover.assessment}`,
+    `Recommendation: ${handover.recommendation}`,
+  ].join('\n');
+}
+
+function situation(flow: Flow, standing: Standing, { patient }: HandoverPeople): string {
+  const { outcome, about } = standing.assessment;
+  const urgency = outcome.emergency
+    ? 'Emergency call, the caller was told to ring the emergency number.'
+    : outcome.outcome === 'urgent-escalation'
+      ? `Urgent call, needed ${outcome.within === 'now' ? 'now' : 'within the hour'}.`
+      : 'Call for review.';
+  const concern = flow.concerns.find(({ id }) => id === about);
+  const who =
+    patient === null
+      ? 'Caller not identified.'
+      : `${patient.firstName} ${patient.surname}, born ${patient.born}.`;
+  const number = standing.context.facts['call-back-number'] ?? 'not known';
+  const possible = concern === undefined ? '' : ` Possible ${concern.title.toLowerCase()}.`;
+  return `${urgency}${possible} ${who} Ring back on ${number}.`;
+}
+
+function background(flow: Flow, standing: Standing, { patient, operation }: HandoverPeople): string {
+  const [time] = standing.context.times;
+  const day = time?.day === null || time === undefined ? 'day not known' : `day ${time.day}`;
+  const hours =
+    time?.hours === null || time === undefined || time.hours > 72 ? '' : `, ${time.hours} h after`;
+  const parts = [
+    `${flow.title}, ${day}${hours}`,
+    operation === null ? 'record not seen' : operationText(operation),
+    `allergies: ${standing.context.facts.allergies ?? (patient === null ? 'not known' : patient.allergies.join(', ') || 'none recorded')}`,
+    `blood thinner: ${operation?.bloodThinner ?? spoken(standing, 'blood-thinner')}`,
+    `last food or drink: ${standing.context.facts['last-food-drink'] ?? 'not asked'}`,
+  ];
+  return `${parts.join('; ')}.`;
+}
+
+function operationText(operation: Operation): string {
+  const kept = [
+    operation.side === null ? '' : operation.side,
+    `surgeon ${operation.surgeon}`,
+    operation.anaesthetic === null ? 'anaesthetic not recorded' : operation.anaesthetic,
+    ...(['implant', 'mesh', 'drain'] as const).filter((part) => operation[part] === true),
+  ];
+  return kept.filter((part) => part !== '').join(', ');
+}
+
+function spoken(standing: Standing, id: string): string {
+  const value = findingsOf(standing.context)[id];
+  return value === undefined ? 'not known' : String(value);
+}
+
+function assessmentText(flow: Flow, standing: Standing): string {
+  const { context } = standing;
+  const findings = findingsOf(context);
+  const specs = Object.values(flow.findings);
+  const said = specs.filter((spec) => {
+    const value = findings[spec.id];
+    return value !== undefined && value !== spec.normal && value !== UNSURE && spec.worse !== 'neither';
+  });
+  const dangers = said.filter(({ group }) => group === IMMEDIATE_DANGER);
+  const others = said.filter(({ group }) => group !== IMMEDIATE_DANGER);
+  const unknown = specs.filter(({ id }) => findings[id] === UNSURE);
+  const taken = Object.entries(context.held).filter(([, held]) => held.takenBackTo !== null);
+  const parts = [
+    context.opening === null ? '' : `Own words: "${context.opening}".`,
+    sentence(
+      'Danger, yes',
+      dangers.map(({ is }) => is),
+    ),
+    sentence(
+      'Not known',
+      unknown.map(({ is }) => is),
+    ),
+    sentence(
+      'Also',
+      others.map((spec) => shown(spec.is, findings[spec.id], spec.unit)),
+    ),
+    sentence(
+      'Said, then denied',
+      taken.map(([id]) => flow.findings[id]?.is ?? id),
+    ),
+    newsText(standing),
+  ];
+  return parts.filter((part) => part !== '').join(' ');
+}
+
+function shown(is: string, value: unknown, unit: string | null): string {
+  if (typeof value === 'number') return `${is} ${value}${unit === null ? '' : ` ${unit}`}`;
+  return value === 'yes' ? is : `${is}: ${String(value)}`;
+}
+
+function sentence(label: string, items: readonly string[]): string {
+  return items.length === 0 ? '' : `${label}: ${items.join('; ')}.`;
+}
+
+/** "NEWS2 at least N by telephone, missing ..."; nothing is said when nothing was measured. */
+export function newsText(standing: Standing): string {
+  const findings = findingsOf(standing.context);
+  const score = news2(observationsOf(findings));
+  const numbers = score.measured.filter((one) => one !== 'consciousness');
+  if (numbers.length === 0) return '';
+  return `NEWS2 by telephone at least ${score.atLeast}, missing ${score.missing.join(', ') || 'nothing'}.`;
+}
+
+function observationsOf(findings: Readonly<Record<string, unknown>>): Observations {
+  const number = (id: string): number | null => {
+    const value = findings[id];
+    return typeof value === 'number' ? value : null;
+  };
+  const oxygen = findings['on-oxygen'];
+  const confused = findings['new-confusion'] === 'yes' || findings['hard-to-wake'] === 'yes';
+  const alert = findings['new-confusion'] === 'no' && findings['hard-to-wake'] === 'no';
+  return {
+    'respiratory-rate': number('respiratory-rate'),
+    'oxygen-saturation': number('oxygen-saturation'),
+    'on-oxygen': oxygen === 'yes' ? true : oxygen === 'no' ? false : null,
+    'systolic-pressure': number('systolic-pressure'),
+    'heart-rate': number('heart-rate'),
+    consciousness: confused ? 'new-confusion' : alert ? 'alert' : null,
+    temperature: number('temperature'),
+  };
+}
+
+function recommendation(standing: Standing): string {
+  const { assessment, context } = standing;
+  const { outcome } = assessment;
+  const ask = outcome.emergency
+    ? 'Please take over now and ring back within 10 minutes.'
+    : outcome.outcome === 'urgent-escalation'
+      ? 'Please ring the patient now and decide where to see them.'
+      : 'Please see as arranged.';
+  const told =
+    context.told === null
+      ? 'Nothing told yet.'
+      : 'Told: what to do until seen, and to keep the telephone near.';
+  const where = context.facts['where-now'] ?? 'not known';
+  const withWhom = context.facts['who-with-you'] ?? 'not known';
+  return `${ask} Patient is at: ${where}; with: ${withWhom}. ${told} Please read this back.`;
+}

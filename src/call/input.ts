@@ -1,0 +1,76 @@
+/** What may come into a call, from any channel: the one shape that desk, line, text, terminal and replay send. */
+import { z } from 'zod';
+import type { OperationId, PatientId } from '../basics/ids.ts';
+import { earlierCallSchema, factIdSchema, timeSchema } from './context.ts';
+
+const words = z.string().max(4000);
+const value = z.union([z.string().max(100), z.number()]);
+const findings = z.record(z.string().max(60), value);
+const correction = z.enum(['mis-keyed', 'taken-back']);
+const question = z.string().max(80);
+const outcome = z.strictObject({
+  outcome: z.enum(['advise', 'arrange-review', 'urgent-escalation']),
+  within: z.enum(['now', '1-hour', 'same-day', 'next-day', 'next-working-day', 'planned-visit', 'none']),
+  emergency: z.boolean(),
+});
+
+/** An invented or recorded operation that no store knows: the terminal and replay bring it along. */
+const broughtSchema = z.strictObject({
+  procedures: z.array(z.string()).min(1),
+  times: z.array(timeSchema).min(1),
+  clinic: z.enum(['open', 'closed']),
+  earlierCalls: z.array(earlierCallSchema),
+  known: findings,
+  facts: z.partialRecord(factIdSchema, z.string()),
+});
+
+export const inputSchema = z.discriminatedUnion('kind', [
+  z.strictObject({
+    kind: z.literal('start'),
+    channel: z.enum(['desk', 'line', 'text', 'terminal', 'replay']),
+    direction: z.enum(['patient-rang', 'planned-check', 'call-back']),
+    /** E.164, as the telephone shows it; null when it is withheld. */
+    callerNumber: z.string().max(20).nullable(),
+  }),
+  /** The caller's first words, kept as said. */
+  z.strictObject({ kind: z.literal('opening'), text: words }),
+  z.strictObject({
+    kind: z.literal('identify'),
+    patientId: z.string().transform((id) => id as PatientId),
+    operationId: z.string().transform((id) => id as OperationId),
+    /** Dates of surgery that the caller gives and the record does not: both are scored. */
+    statedDates: z.array(z.string().regex(/^\d{4}-\d{2}-\d{2}$/)).max(3),
+  }),
+  z.strictObject({ kind: z.literal('operation'), operation: broughtSchema }),
+  z.strictObject({
+    kind: z.literal('answer'),
+    question,
+    value,
+    correction: correction.nullable(),
+  }),
+  z.strictObject({ kind: z.literal('fact'), question, text: words.min(1) }),
+  /** Facts that the caller volunteered, ticked or read from words; the words are kept as said. */
+  z.strictObject({
+    kind: z.literal('volunteer'),
+    findings,
+    words: words.nullable(),
+    correction: correction.nullable(),
+  }),
+  z.strictObject({ kind: z.literal('reopen'), question }),
+  z.strictObject({ kind: z.literal('back') }),
+  z.strictObject({ kind: z.literal('note'), text: words.min(1) }),
+  z.strictObject({ kind: z.literal('cut-off'), how: z.enum(['hung-up', 'stopped']) }),
+  z.strictObject({ kind: z.literal('tell') }),
+  z.strictObject({ kind: z.literal('raise'), to: outcome, why: words.min(1) }),
+  z.strictObject({ kind: z.literal('ask-lowering'), to: outcome, why: words.min(1) }),
+  z.strictObject({
+    kind: z.literal('lower'),
+    to: outcome,
+    clinician: z.string().trim().min(1).max(120),
+    spokeToPatient: z.boolean(),
+    why: words.min(1),
+  }),
+  z.strictObject({ kind: z.literal('accept'), clinician: z.string().trim().min(1).max(120) }),
+  z.strictObject({ kind: z.literal('close'), understood: z.boolean(), agreed: words }),
+]);
+export type TurnInput = z.infer<typeof inputSchema>;

@@ -1,0 +1,44 @@
+/** Reads a call's context for the two deciding functions: what is known, under which circumstances, and what they say. */
+import type { FindingId, FindingValue, Findings } from '../clinical/finding.ts';
+import type { FactId, Flow } from '../flow/compiled.ts';
+import { agenda, isGroupOpen, isScreenFinished, type Agenda, type Asked } from './agenda.ts';
+import { assess, type Assessment } from './assess.ts';
+import type { Circumstances } from './circumstances.ts';
+import type { CallContext } from './context.ts';
+
+/** The values that count, by finding. */
+export function findingsOf(context: CallContext): Findings {
+  const findings: Record<FindingId, FindingValue> = {};
+  for (const [id, held] of Object.entries(context.held)) findings[id] = held.value;
+  return findings;
+}
+
+export function askedOf(context: CallContext): Asked {
+  const facts = Object.keys(context.facts) as FactId[];
+  return { questions: context.asked, facts: context.opening === null ? facts : [...facts, 'opening'] };
+}
+
+export function circumstancesOf(flow: Flow, context: CallContext): Circumstances {
+  const findings = findingsOf(context);
+  return {
+    times: context.times,
+    clinic: context.clinic,
+    earlierCalls: context.earlierCalls,
+    ending: context.ending,
+    screenFinished: isScreenFinished(flow, findings),
+    groupOpen: isGroupOpen(flow, findings, askedOf(context)),
+    limitReached: context.limitReached,
+    told: context.told,
+    raised: context.raised,
+    lowered: context.lowered,
+    takenBack: Object.entries(context.held).flatMap(([id, held]) => (held.takenBackTo === null ? [] : [id])),
+  };
+}
+
+export function assessmentOf(flow: Flow, context: CallContext): Assessment {
+  return assess(flow, circumstancesOf(flow, context), findingsOf(context));
+}
+
+export function agendaOf(flow: Flow, context: CallContext): Agenda {
+  return agenda(flow, circumstancesOf(flow, context), findingsOf(context), askedOf(context));
+}

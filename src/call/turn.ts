@@ -1,0 +1,228 @@
+/**
+ * The one door to a recorded outcome. A turn loads the call, steps the machine, and writes everything in one commit;
+ * a turn is either answered and stored, or neither. Desk, line, text, terminal and replay all come through here.
+ */
+import type { Clock } from '../basics/clock.ts';
+import { fault, type Fault } from '../basics/fault.ts';
+import type { CallId, PatientId, OperationId, PromiseId } from '../basics/ids.ts';
+import type { Json } from '../basics/json.ts';
+import { failed, ok, type Result } from '../basics/result.ts';
+import { rank } from '../clinical/outcome.ts';
+import type { Actor, CallHead, CallStore, NewEvent } from './call-store.ts';
+import type { Flows } from './choose-flow.ts';
+import { changeEvents, event, inputEvent, toldEvent, type Stamp } from './events.ts';
+import type { Hearing } from './hear.ts';
+import { handoverText, writeHandover, type HandoverPeople } from './handover.ts';
+import type { Identifying } from './identify.ts';
+import type { TurnInput } from './input.ts';
+import { loadCall, newCall, type Loaded, type Runners } from './load-call.ts';
+import { promisesAfter, type PromiseSettings } from './promises.ts';
+import { applyInput, type Applied } from './apply-input.ts';
+import { toJson, toStored } from './snapshot.ts';
+import { standingOf, type Runner, type Standing } from './step.ts';
+
+export interface TurnDeps extends PromiseSettings {
+  readonly store: CallStore;
+  readonly flows: Flows;
+  readonly runners: Runners;
+  readonly hearing: Hearing;
+  readonly identifying: Identifying;
+  readonly clock: Clock;
+  readonly newId: () => PromiseId;
+  readonly zone: string;
+  readonly programVersion: string;
+}
+
+export interface TurnRequest {
+  readonly call: CallId;
+  /** Unique in its call; repeating it gives the same reply and changes nothing. */
+  readonly token: string;
+  readonly by: Actor;
+  readonly input: TurnInput;
+}
+
+/** What was answered, as it is stored with the turn; a repeated token gets exactly this again. */
+export interface TurnReply {
+  readonly at: Standing['at'];
+  readonly question: string | null;
+  readonly again: boolean;
+  readonly outcome: string;
+  readonly act: string;
+  readonly flow: string;
+  readonly seq: number;
+}
+
+export interface TurnDone {
+  readonly reply: TurnReply;
+  readonly standing: Standing;
+  readonly runner: Runner;
+  /** The token had been answered before; nothing was changed. */
+  readonly repeated: boolean;
+}
+
+const TRIES = 20;
+
+export async function turn(deps: TurnDeps, request: TurnRequest): Promise<Result<TurnDone, Fault>> {
+  for (let attempt = 0; attempt < TRIES; attempt += 1) {
+    const done = await tryTurn(deps, request);
+    if (done !== 'again') return done;
+  }
+  return failed(fault('stale', 'Others are writing to this call; please send it once more.'));
+}
+
+async function tryTurn(deps: TurnDeps, request: TurnRequest): Promise<Result<TurnDone, Fault> | 'again'> {
+  const loaded =
+    request.input.kind === 'start'
+      ? await startOrLoad(deps, request.call)
+      : await loadCall(deps, request.call);
+  if (!loaded.ok) return loaded;
+  const earlier = await deps.store.replyTo(request.call, request.token);
+  if (!earlier.ok) return failed(STORE_DOWN);
+  if (earlier.value !== null) return ok(repeated(loaded.value, earlier.value));
+  if (request.input.kind === 'start' && loaded.value.seq > 0) {
+    return failed(fault('not-now', 'This call has begun already; a new call needs an id of its own.'));
+  }
+  const stamp = { at: deps.clock.now(), by: request.by };
+  const applied = await applyInput(deps, loaded.value, { input: request.input, stamp });
+  if (!applied.ok) return applied;
+  return commit(deps, request, { loaded: loaded.value, applied: applied.value, stamp });
+}
+
+const STORE_DOWN = fault('store-down', 'The record cannot be written now; nothing was kept of this answer.');
+
+async function startOrLoad(deps: TurnDeps, call: CallId): Promise<Result<Loaded, Fault>> {
+  const known = await deps.store.load(call);
+  if (!known.ok) return failed(STORE_DOWN);
+  return known.value === null ? ok(newCall(deps)) : loadCall(deps, call);
+}
+
+function repeated(loaded: Loaded, reply: Json): TurnDone {
+  const standing = standingOf(loaded.runner, loaded.snapshot);
+  return { reply: reply as unknown as TurnReply, standing, runner: loaded.runner, repeated: true };
+}
+
+interface Working {
+  readonly loaded: Loaded;
+  readonly applied: Applied;
+  readonly stamp: Stamp;
+}
+
+async function commit(
+  deps: TurnDeps,
+  request: TurnRequest,
+  { loaded, applied, stamp }: Working,
+): Promise<Result<TurnDone, Fault> | 'again'> {
+  const before = loaded.seq === 0 ? null : standingOf(loaded.runner, loaded.snapshot);
+  const first = standingOf(applied.runner, applied.snapshot);
+  const promised = promisesAfter(first, stamp.at, deps);
+  const context = { ...first.context, promises: promised.ids };
+  const after: Standing = { ...first, context };
+  const people = { patient: applied.patient, operation: applied.operation };
+  const events = eventsOf(request.input, { before, after, applied, people, stamp });
+  const reply = replyOf(applied.runner, after, loaded.seq + events.length);
+  const written = await deps.store.commit({
+    call: request.call,
+    expectedSeq: loaded.seq,
+    token: request.token,
+    head: headOf(deps, { loaded, applied, stamp }, after),
+    events,
+    snapshot: toJson({ ...toStored(applied.runner.compiled.hash, applied.snapshot), context }),
+    reply: reply as unknown as Json,
+    promises: promised.writes,
+  });
+  if (written.ok) return ok({ reply, standing: after, runner: applied.runner, repeated: false });
+  return written.fault === 'store-down' ? failed(STORE_DOWN) : 'again';
+}
+
+interface Stands {
+  readonly before: Standing | null;
+  readonly after: Standing;
+  readonly applied: Applied;
+  readonly people: HandoverPeople;
+  readonly stamp: Stamp;
+}
+
+function eventsOf(input: TurnInput, stands: Stands): readonly NewEvent[] {
+  const { before, after, applied, people, stamp } = stands;
+  const { compiled } = applied.runner;
+  const came = inputEvent(input, stamp);
+  const told = input.kind === 'tell' ? [toldEvent(compiled, after, stamp)] : [];
+  const changes = changeEvents(compiled, { before, after }, stamp);
+  return [
+    ...(came === null ? [] : [came]),
+    ...applied.events,
+    ...changes,
+    ...told,
+    ...handoverEvents({ before, after, applied, people, stamp }),
+    ...promiseEvents(before, after, stamp),
+  ];
+}
+
+/** Written when the outcome first becomes urgent, and again whenever it is told or accepted. */
+function handoverEvents({ before, after, applied, people, stamp }: Stands): readonly NewEvent[] {
+  if (after.assessment.outcome.outcome !== 'urgent-escalation') return [];
+  const was = before === null ? 0 : rank(before.assessment.outcome);
+  const changed =
+    rank(after.assessment.outcome) !== was ||
+    before?.at !== after.at ||
+    before.context.accepted !== after.context.accepted;
+  if (!changed) return [];
+  const text = handoverText(writeHandover(applied.runner.compiled.flow, after, people));
+  return [event('handover-written', stamp, { open: {}, sealed: { text } })];
+}
+
+function promiseEvents(before: Standing | null, after: Standing, stamp: Stamp): readonly NewEvent[] {
+  const was = before?.context.promises ?? {};
+  const is = after.context.promises;
+  if (JSON.stringify(was) === JSON.stringify(is)) return [];
+  return [event('promised', stamp, { open: JSON.parse(JSON.stringify(is)) as Json })];
+}
+
+function replyOf(runner: Runner, after: Standing, seq: number): TurnReply {
+  const { outcome, act } = after.assessment;
+  return {
+    at: after.at,
+    question: after.question?.id ?? null,
+    again: after.again,
+    outcome: `${outcome.outcome}/${outcome.within}/${outcome.emergency ? 'emergency' : '-'}`,
+    act,
+    flow: runner.compiled.hash,
+    seq,
+  };
+}
+
+/** An everyday or cut-off call is named as such, so that it is not counted as a second contact later. */
+function aboutOf(after: Standing): string | null {
+  if (after.context.ending === 'cut-off') return 'cut-off';
+  const asked = Object.entries(after.context.held).some(
+    ([id, held]) => id.startsWith('asks-') && held.value === 'yes',
+  );
+  return after.assessment.about ?? (asked ? 'everyday' : null);
+}
+
+function headOf(deps: TurnDeps, { loaded, applied, stamp }: Working, after: Standing): CallHead {
+  const { outcome } = after.assessment;
+  const base = loaded.head ?? {
+    channel: 'desk',
+    direction: 'patient-rang',
+    startedAt: stamp.at,
+    zone: deps.zone,
+  };
+  return {
+    channel: applied.started?.channel ?? base.channel,
+    direction: applied.started?.direction ?? base.direction,
+    startedAt: base.startedAt,
+    zone: base.zone,
+    patientId: applied.patient?.id ?? loaded.head?.patientId ?? (null as PatientId | null),
+    operationId: applied.operation?.id ?? loaded.head?.operationId ?? (null as OperationId | null),
+    flowHash: applied.runner.compiled.hash,
+    lexiconHash: deps.hearing.lexiconHash,
+    programVersion: deps.programVersion,
+    state: after.at === 'closed' ? 'closed' : 'open',
+    outcome:
+      after.at === 'asking' && rank(outcome) < 5
+        ? null
+        : `${outcome.outcome}/${outcome.within}/${outcome.emergency ? 'emergency' : '-'}`,
+    about: aboutOf(after),
+  };
+}
