@@ -63,9 +63,13 @@ export function compileFlow(files: FlowFiles, procedures: readonly string[]): Co
 
 /** Freezes a flow and gives it the hash of its canonical JSON. */
 export function freezeFlow(flow: Flow): CompiledFlow {
-  const text = canonicalJson(flow);
-  const hash = createHash('sha256').update(text).digest('hex') as FlowHash;
-  return deepFreeze({ flow: JSON.parse(text) as Flow, hash });
+  const hash = contentHash(flow) as FlowHash;
+  return deepFreeze({ flow: JSON.parse(canonicalJson(flow)) as Flow, hash });
+}
+
+/** SHA-256 over the canonical JSON, in hexadecimal. */
+export function contentHash(value: unknown): string {
+  return createHash('sha256').update(canonicalJson(value)).digest('hex');
 }
 
 function applicable(

@@ -1,5 +1,4 @@
 /** Loads, checks and compiles every flow once; combinations of procedures are compiled when first asked for. */
-import type { FlowHash } from '../basics/ids.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
 import type { Vocabulary } from '../clinical/finding.ts';
 import type { Diagnostic } from '../content/diagnostic.ts';
@@ -23,7 +22,7 @@ export interface FlowLibrary {
   /** The flow of one operation; the general flow where any of its procedures has none. */
   readonly flowFor: (procedures: readonly string[]) => CompiledFlow;
   /** A flow that was compiled here, by its hash; null for one of an older version. */
-  readonly byHash: (hash: FlowHash) => CompiledFlow | null;
+  readonly byHash: (hash: string) => CompiledFlow | null;
 }
 
 /** All that is wrong at once, or a whole library. Nothing is half loaded. */

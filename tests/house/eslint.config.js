@@ -85,7 +85,7 @@ export default tseslint.config(
     extends: [eslint.configs.recommended, tseslint.configs.strictTypeChecked],
     languageOptions: { parserOptions: { projectService: true, tsconfigRootDir: root } },
     rules: {
-      'max-params': ['error', 3],
+      'max-params': ['error', 4],
       eqeqeq: 'error',
       '@typescript-eslint/consistent-type-imports': ['error', { fixStyle: 'separate-type-imports' }],
       '@typescript-eslint/no-import-type-side-effects': 'error',

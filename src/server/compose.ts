@@ -1,0 +1,82 @@
+/** Puts the rooms together: which store, which flows, whose settings. The only place besides the commands that chooses. */
+import type { Clock } from '../basics/clock.ts';
+import { fault } from '../basics/fault.ts';
+import { newId, type PromiseId } from '../basics/ids.ts';
+import { failed, ok } from '../basics/result.ts';
+import type { Millis } from '../basics/clock.ts';
+import type { Within } from '../clinical/outcome.ts';
+import { promiseTime, sameDayCanBeMet } from '../clinical/promise-time.ts';
+import type { Hearing } from '../call/hear.ts';
+import type { Identifying } from '../call/identify.ts';
+import { makeRunners } from '../call/load-call.ts';
+import type { TurnDeps } from '../call/turn.ts';
+import type { CallStore } from '../call/call-store.ts';
+import type { PeopleStore } from '../people/people-store.ts';
+import { openingHoursOf, type Practice } from '../people/practice.ts';
+import { whoIsOnCall } from '../people/rota.ts';
+import { readOpening } from '../understand/read-opening.ts';
+import type { Content } from './content.ts';
+
+/** What a call stores as the program that ran it. */
+export const PROGRAM_VERSION = '0.1.0';
+
+export interface Stores {
+  readonly calls: CallStore;
+  readonly people: PeopleStore;
+}
+
+export function turnDeps(content: Content, stores: Stores, clock: Clock): TurnDeps {
+  const { practice } = content;
+  return {
+    store: stores.calls,
+    flows: content.library,
+    runners: makeRunners(),
+    hearing: hearingOf(content),
+    identifying: identifyingOf(practice, stores.people),
+    clock,
+    newId: () => newId<PromiseId>(),
+    zone: practice.zone,
+    programVersion: PROGRAM_VERSION,
+    dueAt: (within, now) => dueAt(practice, within, now),
+    onCallFirst: (now) => onCallFirst(practice, now),
+  };
+}
+
+function hearingOf({ lexicon, lexiconHash }: Content): Hearing {
+  return {
+    lexiconHash,
+    readOpening: (text) => readOpening(lexicon, text).findings,
+  };
+}
+
+function identifyingOf(practice: Practice, people: PeopleStore): Identifying {
+  return {
+    people: async (patientId, operationId) => {
+      if (patientId === null) return ok({ patient: null, operation: null });
+      const found = await people.patient(patientId);
+      if (!found.ok) return failed(fault('store-down', 'The patients cannot be read now.'));
+      const operation = found.value?.operations.find(({ id }) => id === operationId) ?? null;
+      return ok({ patient: found.value?.patient ?? null, operation });
+    },
+    isClinicOpen: (now) => {
+      const met = sameDayCanBeMet(promised(practice, now));
+      return met.ok && met.value;
+    },
+  };
+}
+
+function promised(practice: Practice, now: Millis) {
+  return { now, hours: openingHoursOf(practice), visitMinutes: practice.lastSameDayMinutes };
+}
+
+/** Null when the practice's hours cannot be read: then there is no time to show, and the promise stands first. */
+function dueAt(practice: Practice, within: Within, now: Millis): Millis | null {
+  const time = promiseTime(within, promised(practice, now));
+  return time.ok ? time.value.dueAt : null;
+}
+
+function onCallFirst(practice: Practice, now: Millis): string {
+  const onCall = whoIsOnCall(practice, now);
+  if (onCall.ok) return onCall.value.ladder[0]?.staff.id ?? practice.rota.consultantOfLastResort;
+  return onCall.fault.lastResort?.id ?? practice.rota.consultantOfLastResort;
+}

@@ -1,0 +1,79 @@
+/** Everything that stands in `flows/`, loaded at once: flows, phrases, practice, places, and the demo's people. */
+import { failed, ok, type Result } from '../basics/result.ts';
+import { checkShape } from '../content/check-shape.ts';
+import type { Diagnostic } from '../content/diagnostic.ts';
+import { readFolder, type TextFile } from '../content/read-folder.ts';
+import { readYaml } from '../content/read-yaml.ts';
+import { loadFlows, type FlowLibrary } from '../flow/library.ts';
+import { contentHash } from '../flow/compile.ts';
+import { readPhrases } from '../flow/phrases.ts';
+import type { Lexicon } from '../understand/lexicon.ts';
+import { demoPeopleSchema, type DemoPeople } from '../people/demo.ts';
+import { placeSchema, type Place } from '../people/places.ts';
+import { practiceSchema, type Practice } from '../people/practice.ts';
+import type { z } from 'zod';
+
+export interface Content {
+  readonly library: FlowLibrary;
+  readonly lexicon: Lexicon;
+  readonly lexiconHash: string;
+  readonly practice: Practice;
+  readonly place: Place;
+  readonly demo: DemoPeople;
+}
+
+/** All that is wrong in any file, or everything; nothing is half loaded. */
+export function loadContent(folder: string): Result<Content, readonly Diagnostic[]> {
+  const texts = readFolder(folder);
+  if (!texts.ok) return texts;
+  const library = loadFlows(texts.value);
+  const practice = readOne(texts.value, 'practice.yaml', practiceSchema);
+  const demo = readOne(texts.value, 'demo/people.yaml', demoPeopleSchema);
+  const places = texts.value
+    .filter(({ below }) => below.startsWith('places/'))
+    .map(({ below }) => readOne(texts.value, below, placeSchema));
+  const lexicon = library.ok ? readPhrases(texts.value, library.value.vocabulary) : library;
+  const problems = [library, practice, demo, lexicon, ...places].flatMap((one) => (one.ok ? [] : one.fault));
+  if (!library.ok || !practice.ok || !demo.ok || !lexicon.ok || problems.length > 0) {
+    return failed([...new Set(problems)]);
+  }
+  const known = places.flatMap((place) => (place.ok ? [place.value] : []));
+  const place = known.find(({ country }) => country === practice.value.country);
+  if (place === undefined) return failed([noPlace(practice.value.country)]);
+  return ok({
+    library: library.value,
+    lexicon: lexicon.value,
+    lexiconHash: contentHash(lexicon.value),
+    practice: practice.value,
+    place,
+    demo: demo.value,
+  });
+}
+
+function readOne<TData>(
+  texts: readonly TextFile[],
+  below: string,
+  schema: z.ZodType<TData>,
+): Result<TData, readonly Diagnostic[]> {
+  const file = texts.find((text) => text.below === below);
+  if (file === undefined) return failed([missing(below)]);
+  const source = readYaml(file.file, file.text);
+  return source.ok ? checkShape(schema, source.value) : source;
+}
+
+function missing(file: string): Diagnostic {
+  const message = `The file ${file} is missing; every practice needs one.`;
+  return { code: 'unreadable', severity: 'error', file, line: 1, path: [], message };
+}
+
+function noPlace(country: string): Diagnostic {
+  const message = `No file of places/ is for country ${country}; one of its own is accepted.`;
+  return {
+    code: 'wrong-shape',
+    severity: 'error',
+    file: 'practice.yaml',
+    line: 1,
+    path: ['country'],
+    message,
+  };
+}
