@@ -54,9 +54,8 @@ export function chainQueries(db: Kysely<Tables>): ChainQueries {
     strayEvent: db
       .selectFrom('events as e')
       .select(['e.call', 'e.seq'])
-      .where(({ not, exists, selectFrom }) =>
-        not(exists(selectFrom('calls as c').select('c.id').whereRef('c.id', '=', 'e.call'))),
-      )
+      .leftJoin('calls as c', 'c.id', 'e.call')
+      .where('c.id', 'is', null)
       .limit(sql.lit(1)),
     checkpointsAfter: checkpoints.where('n', '>', slot('after')).orderBy('n').limit(slot('limit')),
     hashAt: db

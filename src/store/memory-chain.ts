@@ -32,7 +32,13 @@ export function chainHandlers({ calls, events, checkpoints }: MemoryTables): Cha
       for (const call of moved) calls.put({ ...call, checked_seq: call.seq });
       return many(moved);
     },
-    lastCheckpoint: () => one(checkpoints.all().at(-1)),
+    lastCheckpoint: () =>
+      one(
+        checkpoints
+          .all()
+          .toSorted((a, b) => a.n - b.n)
+          .at(-1),
+      ),
     addCheckpoint: (row) => changed(checkpoints.add(row)),
     callsAfter: ({ after, limit }) => {
       const later = calls.all().filter((call) => call.id > after);
@@ -41,7 +47,7 @@ export function chainHandlers({ calls, events, checkpoints }: MemoryTables): Cha
     strayEvent: () => one(events.all().find((event) => calls.get(event.call) === undefined)),
     checkpointsAfter: ({ after, limit }) => {
       const later = checkpoints.all().filter((checkpoint) => checkpoint.n > after);
-      return many(later.slice(0, limit));
+      return many(later.toSorted((a, b) => a.n - b.n).slice(0, limit));
     },
     hashAt: ({ call, seq }) => one(events.get(pairKey(call, seq))),
   };

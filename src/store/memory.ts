@@ -24,17 +24,15 @@ export function openMemoryOn(tables: MemoryTables, keys: StoreKeys): Store {
   return storeOver(memoryRunner(tables), workingKeys(keys));
 }
 
-// The async functions turn a defect into a rejection, as the other two runners do.
+// Being async, both turn a defect into a rejection, as the other two runners do.
 function memoryRunner(tables: MemoryTables): Runner {
   const answer = memoryAnswers(tables);
   let closed = false;
-  const read: Runner['read'] = async (plan) =>
-    await Promise.resolve(closed ? failed('store-down') : ok(runNow(plan(), answer)));
+  const read: Runner['read'] = async (plan) => (closed ? failed('store-down') : ok(runNow(plan(), answer)));
   return {
     read,
     readTogether: read,
-    write: async (plan) =>
-      await Promise.resolve(closed ? failed('store-down') : ok(writeNow(tables, plan, answer))),
+    write: async (plan) => (closed ? failed('store-down') : ok(writeNow(tables, plan, answer))),
     scrub: () => Promise.resolve(),
     close: () => {
       closed = true;

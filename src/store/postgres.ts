@@ -39,7 +39,7 @@ function poolOn(url: string): pg.Pool {
     connectionString: url,
     connectionTimeoutMillis: CONNECT_MILLIS,
     keepAlive: true,
-    types: { getTypeParser: parserFor },
+    types: integersAsNumbers(),
   });
   // Without listeners a lost connection, idle or in use, would end the process; whoever uses it gets the failure.
   pool.on('error', ignoreLost);
@@ -52,5 +52,8 @@ function ignoreLost(): void {
 }
 
 // Times and counts come as 64-bit integers, which the driver would hand over as text.
-const parserFor: typeof pg.types.getTypeParser = (type: number, format?: 'text' | 'binary') =>
-  type === pg.types.builtins.INT8 ? Number : pg.types.getTypeParser(type, format);
+function integersAsNumbers(): pg.CustomTypesConfig {
+  const types = new pg.TypeOverrides();
+  types.setTypeParser(pg.types.builtins.INT8, Number);
+  return types;
+}

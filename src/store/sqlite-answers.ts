@@ -5,7 +5,7 @@ import type { Statements } from './statements.ts';
 
 export function sqliteAnswers(db: Database.Database, statements: Statements): (asked: Asked) => Answer {
   const prepared = new Map(
-    [...statements].map(([name, { sql, bind }]) => [name, { run: db.prepare<unknown[]>(sql), bind }]),
+    [...statements].map(([name, { sql, bind }]) => [name, { run: db.prepare(sql), bind }]),
   );
   return ({ name, values }) => {
     const statement = prepared.get(name);

@@ -16,7 +16,7 @@ import type { Statements } from './statements.ts';
 export function sqliteRunner(db: Database.Database, statements: Statements): Runner {
   const answer = sqliteAnswers(db, statements);
   const queue = writeQueue(groupOn(db));
-  const read = <TValue>(plan: () => Plan<TValue>) => Promise.resolve(readNow(db, plan, answer));
+  const read: Runner['read'] = async (plan) => readNow(db, plan, answer);
   return {
     read,
     // Nothing else runs while a plan does, so any read sees one moment.

@@ -1,0 +1,102 @@
+/** The store on SQLite keeps to what every store keeps to, and to what only a file can promise. */
+import Database from 'better-sqlite3';
+import { readFileSync, readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it, onTestFinished } from 'vitest';
+import { openSqlite, openSqliteOn } from '../../src/store/sqlite.ts';
+import type { Store } from '../../src/store/store.ts';
+import { aPatient } from '../contract/a-patient.ts';
+import { aHead, aKeptCall, START, valueOf, wordsOf } from '../contract/a-turn.ts';
+import { callStoreFacts } from '../contract/call-store.case.ts';
+import { peopleStoreFacts } from '../contract/people-store.case.ts';
+import { recordChainFacts } from '../contract/record-chain.case.ts';
+import { KEYS } from '../contract/store-under-test.ts';
+import { tempDir } from '../support/temp-dir.ts';
+import { openedSqlite } from './sqlite-back-door.ts';
+
+callStoreFacts(openedSqlite);
+peopleStoreFacts(openedSqlite);
+recordChainFacts(openedSqlite);
+
+describe('a file', () => {
+  it('opened again holds what was kept', async () => {
+    const file = join(tempDir(), 'calls.sqlite');
+    const first = await openSqlite({ file, keys: KEYS });
+    const { call } = await aKeptCall(first, { turns: 2 });
+    const words = await wordsOf(first, call);
+    await first.close();
+    const again = await closedAfter(openSqlite({ file, keys: KEYS }));
+    expect(await wordsOf(again, call)).toEqual(words);
+    expect(await again.chain.firstBrokenLink(() => undefined)).toEqual({ ok: true, value: null });
+  });
+
+  // SQLite documentation, "PRAGMA synchronous": 2 is FULL.
+  it('is written with every commit flushed to the disk, also when it existed before', async () => {
+    const file = join(tempDir(), 'calls.sqlite');
+    await (await openSqlite({ file, keys: KEYS })).close();
+    const db = new Database(file);
+    await closedAfter(openSqliteOn(db, KEYS));
+    expect(db.pragma('synchronous', { simple: true })).toBe(2);
+    expect(db.pragma('journal_mode', { simple: true })).toBe('wal');
+  });
+
+  it('does not open under another practice key', async () => {
+    const file = join(tempDir(), 'calls.sqlite');
+    await (await openSqlite({ file, keys: KEYS })).close();
+    await expect(openSqlite({ file, keys: { practiceKey: Buffer.alloc(32, 8) } })).rejects.toThrow(
+      /practice key/,
+    );
+  });
+
+  it('holds no byte of a destroyed key', async () => {
+    const folder = tempDir();
+    const file = join(folder, 'calls.sqlite');
+    const store = await closedAfter(openSqlite({ file, keys: KEYS }));
+    const patient = aPatient();
+    valueOf(await store.people.savePatient(patient));
+    await aKeptCall(store, { head: aHead({ patientId: patient.id }) });
+    const wrapped = wrappedKeys(file);
+    expect(wrapped).toHaveLength(2);
+    expect(wrapped.every((key) => bytesOf(folder).includes(key))).toBe(true);
+    valueOf(await store.people.erasePatient(patient.id));
+    expect(wrapped.some((key) => bytesOf(folder).includes(key))).toBe(false);
+  });
+});
+
+describe('a record on a file', () => {
+  it.each([
+    "update events set open = '{}'",
+    'delete from events',
+    'insert or replace into events select * from events',
+    'update checkpoints set at = 1',
+    'delete from checkpoints',
+  ])('refuses: %s', async (sql) => {
+    const db = new Database(join(tempDir(), 'calls.sqlite'));
+    const store = await closedAfter(openSqliteOn(db, KEYS));
+    await aKeptCall(store);
+    await store.chain.checkpoint(START);
+    expect(() => db.exec(sql)).toThrow(/append-only/);
+  });
+});
+
+async function closedAfter(opening: Promise<Store>): Promise<Store> {
+  const store = await opening;
+  onTestFinished(() => store.close());
+  return store;
+}
+
+function wrappedKeys(file: string): readonly string[] {
+  const db = new Database(file, { readonly: true });
+  const rows = db
+    .prepare("select wrapped from wrapped_keys where kind <> 'practice'")
+    .pluck()
+    .all() as string[];
+  db.close();
+  return rows;
+}
+
+function bytesOf(folder: string): string {
+  return readdirSync(folder)
+    .map((name) => readFileSync(join(folder, name), 'latin1'))
+    .join('\n');
+}
