@@ -23,27 +23,26 @@ export interface SqlBackDoor extends BackDoor {
 }
 
 export function sqlBackDoor(run: RunSql): SqlBackDoor {
+  const change = async (sql: string, ...values: readonly unknown[]) => {
+    await run(sql, values);
+  };
   return {
-    empty: async () => {
-      await run(`truncate ${TABLES.join(', ')}`);
-    },
+    empty: () => change(`truncate ${TABLES.join(', ')}`),
     events: async (call) =>
       (await run('select * from events where call = ? order by seq', [call])) as EventRow[],
     putEvent: async (row) => {
-      await run('delete from events where call = ? and seq = ?', [row.call, row.seq]);
+      await change('delete from events where call = ? and seq = ?', row.call, row.seq);
       await insert(run, 'events', row);
     },
-    dropEvent: async (call, seq) =>
-      void (await run('delete from events where call = ? and seq = ?', [call, seq])),
-    dropCallRow: async (call) => void (await run('delete from calls where id = ?', [call])),
-    setEnd: async (call, seq, hash) =>
-      void (await run('update calls set seq = ?, hash = ? where id = ?', [seq, hash, call])),
+    dropEvent: (call, seq) => change('delete from events where call = ? and seq = ?', call, seq),
+    dropCallRow: (call) => change('delete from calls where id = ?', call),
+    setEnd: (call, seq, hash) => change('update calls set seq = ?, hash = ? where id = ?', seq, hash, call),
     checkpoints: async () => (await run('select * from checkpoints order by n')) as CheckpointRow[],
     putCheckpoint: async (row) => {
-      await run('delete from checkpoints where n = ?', [row.n]);
+      await change('delete from checkpoints where n = ?', row.n);
       await insert(run, 'checkpoints', row);
     },
-    dropCheckpoint: async (n) => void (await run('delete from checkpoints where n = ?', [n])),
+    dropCheckpoint: (n) => change('delete from checkpoints where n = ?', n),
     everything: async () => {
       const rows: unknown[] = [];
       for (const table of TABLES) rows.push(await run(`select * from ${table}`));
