@@ -62,3 +62,10 @@ export function stepSooner(outcome: Outcome, steps: number): Outcome {
   const to = Math.max(from, Math.min(from + steps, rank(WITHIN_THE_HOUR)));
   return LADDER[to] ?? outcome;
 }
+
+/** Mildest first. */
+export const OUTCOME_ORDER = [
+  'advise',
+  'arrange-review',
+  'urgent-escalation',
+] as const satisfies readonly OutcomeName[];

@@ -48,13 +48,9 @@ export function lawRules(
   return findings.flatMap((spec): readonly Rule[] => {
     if (isUnsureUrgent(spec)) return [unsureUrgent(spec, concernOf(spec.id, rules), words)];
     // A number nobody can measure goes to its stand-in; an optional one was not measured.
-    if (!tested.has(spec.id) || standIns.has(spec.id) || isObservation(spec)) return [];
+    if (!tested.has(spec.id) || standIns.has(spec.id) || spec.optional) return [];
     return [unsureSameDay(spec, concernOf(spec.id, rules), words)];
   });
-}
-
-function isObservation(spec: FindingSpec): boolean {
-  return spec.optional && spec.group === 'whole-body';
 }
 
 function concernOf(id: FindingId, rules: readonly Rule[]): string | null {

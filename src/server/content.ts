@@ -5,7 +5,6 @@ import type { Diagnostic } from '../content/diagnostic.ts';
 import { readFolder, type TextFile } from '../content/read-folder.ts';
 import { readYaml } from '../content/read-yaml.ts';
 import { loadFlows, type FlowLibrary } from '../flow/library.ts';
-import { contentHash } from '../flow/compile.ts';
 import { readPhrases } from '../flow/phrases.ts';
 import type { Lexicon } from '../understand/lexicon.ts';
 import { demoPeopleSchema, type DemoPeople } from '../people/demo.ts';
@@ -42,8 +41,8 @@ export function loadContent(folder: string): Result<Content, readonly Diagnostic
   if (place === undefined) return failed([noPlace(practice.value.country)]);
   return ok({
     library: library.value,
-    lexicon: lexicon.value,
-    lexiconHash: contentHash(lexicon.value),
+    lexicon: lexicon.value.lexicon,
+    lexiconHash: lexicon.value.hash,
     practice: practice.value,
     place,
     demo: demo.value,
