@@ -196,12 +196,23 @@ export function isEverydayOnly(scored: Scored, findings: Findings): boolean {
 /** A call that ended before its end: what was said stands, and somebody rings back. */
 function cutOff(circumstances: Circumstances, scoring: Scoring, raise: Raise): 5 | 20 | null {
   if (circumstances.ending !== 'cut-off') return null;
+  if (circumstances.silent) return silentCall(circumstances, raise);
   const worrying = rank(scoring.scored.outcome) > 0 || circumstances.groupOpen;
   if (worrying) raise('cut-off-worrying', SAME_DAY);
   if (!circumstances.screenFinished) raise('cut-off-screen-unfinished', SAME_DAY);
   raise('cut-off-screen-finished', SAME_DAY);
   return worrying || !circumstances.screenFinished ? 5 : 20;
 }
+
+/** No word and no key at all: one call-back if the number belongs to a patient within day 84, else only logged. */
+function silentCall(circumstances: Circumstances, raise: Raise): 20 | null {
+  const recent = circumstances.times.some(({ day }) => day !== null && day >= 0 && day <= CLOT_DAYS);
+  if (!recent) return null;
+  raise('cut-off-screen-unfinished', SAME_DAY);
+  return 20;
+}
+
+const CLOT_DAYS = 84;
 
 function actFor(outcome: Outcome, seenAt: string | null): Act {
   switch (outcome.outcome) {

@@ -35,6 +35,8 @@ export interface Circumstances {
   readonly screenFinished: boolean;
   /** A group was answered yes or unsure and not yet opened to the end. */
   readonly groupOpen: boolean;
+  /** Nothing was said and no key was pressed. */
+  readonly silent: boolean;
   /** The asking ended because of the limit on questions. */
   readonly limitReached: boolean;
   /** The highest outcome said to the caller or acted on; a floor. */
@@ -57,6 +59,7 @@ export function freshCircumstances(time: TimeSince): Circumstances {
     ending: 'asking',
     screenFinished: false,
     groupOpen: false,
+    silent: false,
     limitReached: false,
     told: null,
     raised: null,

@@ -1,6 +1,7 @@
 /** The written summary for the clinician who takes over: SBAR order, urgency in the first sentence, at most 150 words. */
 import { IMMEDIATE_DANGER, UNSURE } from '../clinical/finding.ts';
 import { news2, type Observations } from '../clinical/news2.ts';
+import { dvtByTelephone, peByTelephone } from '../clinical/wells-by-telephone.ts';
 import type { Flow } from '../flow/compiled.ts';
 import type { Operation, Patient } from '../people/patient.ts';
 import { wordCount } from './advice.ts';
@@ -26,7 +27,7 @@ export function writeHandover(flow: Flow, standing: Standing, people: HandoverPe
   const whole: Handover = {
     situation: situation(flow, standing, people),
     background: background(flow, standing, people),
-    assessment: assessmentText(flow, standing),
+    assessment: assessmentText(flow, standing, people),
     recommendation: recommendation(standing),
   };
   const over = wordCount(handoverText(whole)) - WORDS_AT_MOST;
@@ -95,7 +96,7 @@ function spoken(standing: Standing, id: string): string {
   return value === undefined ? 'not known' : String(value);
 }
 
-function assessmentText(flow: Flow, standing: Standing): string {
+function assessmentText(flow: Flow, standing: Standing, people: HandoverPeople): string {
   const { context } = standing;
   const findings = findingsOf(context);
   const specs = Object.values(flow.findings);
@@ -126,6 +127,7 @@ function assessmentText(flow: Flow, standing: Standing): string {
       taken.map(([id]) => flow.findings[id]?.is ?? id),
     ),
     newsText(standing),
+    wellsText(flow, standing, people.operation),
   ];
   return parts.filter((part) => part !== '').join(' ');
 }
@@ -165,6 +167,45 @@ function observationsOf(findings: Readonly<Record<string, unknown>>): Observatio
     consciousness: confused ? 'new-confusion' : alert ? 'alert' : null,
     temperature: number('temperature'),
   };
+}
+
+/** Wells by telephone, for the clinician only; said when a leg or the chest is what the call is about. */
+function wellsText(flow: Flow, standing: Standing, operation: Operation | null): string {
+  const findings = findingsOf(standing.context);
+  const leg = ['one-leg-swollen', 'calf-pain'].some(
+    (id) => flow.findings[id] !== undefined && findings[id] === 'yes',
+  );
+  const chest = ['breathless', 'chest-pain', 'coughing-blood'].some((id) => findings[id] === 'yes');
+  if (!leg && !chest) return '';
+  const is = (id: string): boolean | null => {
+    const value = findings[id];
+    return value === 'yes' ? true : value === 'no' ? false : null;
+  };
+  const heartRate = findings['heart-rate'];
+  const facts = {
+    day: standing.context.times[0]?.day ?? null,
+    anaesthetic: operation?.anaesthetic ?? null,
+    bedFor3Days: is('bed-for-3-days'),
+    activeCancer: is('active-cancer'),
+    previousClot: is('previous-clot'),
+    // Pain in the calf on the telephone is not tenderness felt along the vein by a hand.
+    deepVeinTenderness: null,
+  };
+  const dvt = dvtByTelephone({
+    ...facts,
+    legInPlasterOrWeak: is('leg-in-plaster-or-weak'),
+    wholeLegSwollen: is('whole-leg-swollen'),
+    calf3cmLarger: is('calf-3cm-larger'),
+    pittingOneLeg: is('pitting-one-leg'),
+    legVeinsRaised: is('leg-veins-raised'),
+  });
+  const pe = peByTelephone({
+    ...facts,
+    oneLegSwollen: is('one-leg-swollen'),
+    heartRate: typeof heartRate === 'number' ? heartRate : null,
+    coughingBlood: is('coughing-blood'),
+  });
+  return `Wells by telephone, for you only: leg at least ${dvt.atLeast}, lung at least ${pe.atLeast}.`;
 }
 
 function recommendation(standing: Standing): string {

@@ -91,7 +91,7 @@ function wantedNow(standing: Standing, now: Millis, settings: PromiseSettings): 
       open: openOf(outcome),
     });
   }
-  if (outcome.outcome === 'arrange-review' && standing.at !== 'asking') {
+  if (outcome.outcome === 'arrange-review' && standing.at !== 'asking' && !isOnlyLogged(standing)) {
     const dueAt = settings.dueAt(outcome.within, now);
     wanted.push({ kind: 'review', owner: 'desk', dueAt, open: openOf(outcome) });
   }
@@ -100,6 +100,12 @@ function wantedNow(standing: Standing, now: Millis, settings: PromiseSettings): 
     wanted.push({ kind: 'call-back', owner: 'desk', dueAt: now + ring * MINUTE, open: openOf(outcome) });
   }
   return wanted;
+}
+
+/** A silent call that nobody is to be rung back for. */
+function isOnlyLogged({ assessment, context }: Standing): boolean {
+  const nothing = context.asked.length === 0 && context.opening === null;
+  return nothing && context.ending === 'cut-off' && assessment.ringBackWithin === null;
 }
 
 function openOf(outcome: Outcome): Wanted['open'] {

@@ -27,12 +27,18 @@ export function circumstancesOf(flow: Flow, context: CallContext): Circumstances
     ending: context.ending,
     screenFinished: isScreenFinished(flow, findings),
     groupOpen: isGroupOpen(flow, findings, askedOf(context)),
+    silent: isSilent(context),
     limitReached: context.limitReached,
     told: context.told,
     raised: context.raised,
     lowered: context.lowered,
     takenBack: Object.entries(context.held).flatMap(([id, held]) => (held.takenBackTo === null ? [] : [id])),
   };
+}
+
+function isSilent(context: CallContext): boolean {
+  const said = Object.values(context.held).some(({ how }) => how !== 'record');
+  return context.asked.length === 0 && context.opening === null && !said;
 }
 
 export function assessmentOf(flow: Flow, context: CallContext): Assessment {
