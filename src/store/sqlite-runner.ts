@@ -19,8 +19,12 @@ export function sqliteRunner(db: Database.Database, statements: Statements): Run
   const read: Runner['read'] = async (plan) => readNow(db, plan, answer);
   return {
     read,
-    // Nothing else runs while a plan does, so any read sees one moment.
-    readTogether: read,
+    // Nothing else runs while a plan does, so any read sees one moment. Such reads are long and come in rows, so
+    // the turns that wait go first.
+    readTogether: async (plan) => {
+      await new Promise((resolve) => setImmediate(resolve));
+      return await read(plan);
+    },
     write: (plan) => (db.open ? queue.add(plan, answer) : Promise.resolve(failed('store-down'))),
     scrub: () => Promise.resolve(emptyLog(db)),
     close: () => {

@@ -111,6 +111,14 @@ function cutFacts(open: OpenStore): void {
     expect(await brokenLink(store)).toMatchObject({ call, seq });
   });
 
+  it('is named by the first event that is missing', async () => {
+    const { store, back } = await opened(open);
+    const { call, seq } = await aTouchedCall(store);
+    await back.dropEvent(call, seq);
+    await back.dropEvent(call, seq - 1);
+    expect(await brokenLink(store)).toMatchObject({ call, seq: seq - 1 });
+  });
+
   it('is named by its last event, when a checkpoint saw it and the call was set back', async () => {
     const { store, back } = await opened(open);
     const { call, seq } = await aTouchedCall(store);

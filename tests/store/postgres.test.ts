@@ -2,7 +2,18 @@
 import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vitest';
 import { openPostgres } from '../../src/store/postgres.ts';
 import type { Store } from '../../src/store/store.ts';
-import { aKeptCall, aTurn, kept, landTen, START, valueOf, wordsOf } from '../contract/a-turn.ts';
+import {
+  aHead,
+  aKeptCall,
+  aPatientId,
+  aTurn,
+  HEARD,
+  kept,
+  landTen,
+  START,
+  valueOf,
+  wordsOf,
+} from '../contract/a-turn.ts';
 import { callStoreFacts } from '../contract/call-store.case.ts';
 import { migrationFacts } from '../contract/migrations.case.ts';
 import { peopleStoreFacts } from '../contract/people-store.case.ts';
@@ -61,6 +72,16 @@ describe('two server processes on one database', () => {
       'select sum(jsonb_array_length(heads::jsonb)) as heads from checkpoints',
     );
     expect(seen).toEqual({ heads: 20 });
+  });
+
+  it('both lose the words of a patient whom one of them erased', async () => {
+    const url = await server.newDatabase();
+    const [one, other] = await Promise.all([openFor(url), openFor(url)]);
+    const patientId = aPatientId();
+    const { call } = await aKeptCall(one, { head: aHead({ patientId }) });
+    expect(await wordsOf(one, call)).toEqual([{ words: HEARD }, null]);
+    valueOf(await other.people.erasePatient(patientId));
+    expect(await wordsOf(one, call)).toEqual([null, null]);
   });
 
   it('take turns on a call that each last saw at another point', async () => {

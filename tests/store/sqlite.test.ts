@@ -6,7 +6,7 @@ import { describe, expect, it, onTestFinished } from 'vitest';
 import { openSqlite, openSqliteOn } from '../../src/store/sqlite.ts';
 import type { Store } from '../../src/store/store.ts';
 import { aPatient } from '../contract/a-patient.ts';
-import { aHead, aKeptCall, START, valueOf, wordsOf } from '../contract/a-turn.ts';
+import { aHead, aKeptCall, aPromise, aTurn, kept, START, valueOf, wordsOf } from '../contract/a-turn.ts';
 import { callStoreFacts } from '../contract/call-store.case.ts';
 import { peopleStoreFacts } from '../contract/people-store.case.ts';
 import { recordChainFacts } from '../contract/record-chain.case.ts';
@@ -60,6 +60,32 @@ describe('a file', () => {
     expect(wrapped.every((key) => bytesOf(folder).includes(key))).toBe(true);
     valueOf(await store.people.erasePatient(patient.id));
     expect(wrapped.some((key) => bytesOf(folder).includes(key))).toBe(false);
+  });
+});
+
+describe('a snapshot', () => {
+  it('that does not belong to the last event is not taken for the state of the call', async () => {
+    const db = new Database(join(tempDir(), 'calls.sqlite'));
+    const store = await closedAfter(openSqliteOn(db, KEYS));
+    const { call, seq } = await aKeptCall(store);
+    const older = db.prepare('select sealed from snapshots').pluck().get();
+    await kept(store, aTurn({ call, expectedSeq: seq }));
+    db.prepare('update snapshots set sealed = ?').run(older);
+    expect(valueOf(await store.calls.load(call))).toMatchObject({ seq: 4, snapshot: null });
+  });
+});
+
+describe('a table that is gone for a while', () => {
+  it('answers that the store is down to every waiting turn, and later turns are kept', async () => {
+    const db = new Database(join(tempDir(), 'calls.sqlite'));
+    const store = await closedAfter(openSqliteOn(db, KEYS));
+    const turns = [aTurn({ promises: [aPromise()] }), aTurn()];
+    db.exec('alter table promises rename to elsewhere');
+    const ends = await Promise.all(turns.map((turn) => store.calls.commit(turn)));
+    expect(ends).toEqual(turns.map(() => ({ ok: false, fault: 'store-down' })));
+    db.exec('alter table elsewhere rename to promises');
+    for (const turn of turns) expect(await kept(store, turn)).toBe(2);
+    expect(await store.chain.firstBrokenLink(() => undefined)).toEqual({ ok: true, value: null });
   });
 });
 
