@@ -6,11 +6,10 @@ import { systemClock } from '../basics/system-clock.ts';
 import { showDiagnostic } from '../content/diagnostic.ts';
 import { loadContent } from '../server/content.ts';
 import { turnDeps } from '../server/compose.ts';
-import { OUTCOME_ORDER } from '../clinical/outcome.ts';
-import type { DemoCall } from './demo-call.ts';
 import { playCall, type Played } from './play-call.ts';
 import { readCalls, type FoundCall } from './read-calls.ts';
 import { screen } from './screen.ts';
+import { shortfalls } from './shortfalls.ts';
 
 const program = new Command('replay')
   .argument('<files...>', 'demo calls: .yaml (one call each) or .jsonl (one call a line)')
@@ -59,26 +58,6 @@ async function main(): Promise<void> {
     screen.line(`${calls.value.length - failures} of ${calls.value.length} calls as expected`);
   }
   screen.exit(failures > 0 ? 1 : 0);
-}
-
-/** What of the expectation does not hold; empty when all does or nothing was expected. */
-function shortfalls(call: DemoCall, { done }: Played): readonly string[] {
-  const { expect } = call;
-  if (expect === undefined) return [];
-  const { outcome, within, emergency } = done.standing.assessment.outcome;
-  const at = OUTCOME_ORDER.indexOf(outcome);
-  const missed: string[] = [];
-  if (expect.outcome !== undefined && expect.outcome !== outcome)
-    missed.push(`outcome ${outcome}, not ${expect.outcome}`);
-  if (expect.min !== undefined && at < OUTCOME_ORDER.indexOf(expect.min))
-    missed.push(`outcome ${outcome}, below ${expect.min}`);
-  if (expect.max !== undefined && at > OUTCOME_ORDER.indexOf(expect.max))
-    missed.push(`outcome ${outcome}, above ${expect.max}`);
-  if (expect.within !== undefined && expect.within !== within)
-    missed.push(`within ${within}, not ${expect.within}`);
-  if (expect.emergency !== undefined && expect.emergency !== emergency)
-    missed.push(`emergency ${emergency}, not ${expect.emergency}`);
-  return missed;
 }
 
 function nameOf({ call, place }: FoundCall): string {

@@ -1,0 +1,38 @@
+/** Every demo call, through the one door, gives the outcome that was expected of it by someone who had not seen the flows. */
+import { readdirSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { playCall } from '../../src/terminal/play-call.ts';
+import { readCalls } from '../../src/terminal/read-calls.ts';
+import { shortfalls } from '../../src/terminal/shortfalls.ts';
+import { turnDeps } from '../../src/server/compose.ts';
+import { openMemory } from '../../src/store/memory.ts';
+import { newKey } from '../../src/store/sealing.ts';
+import { systemClock } from '../../src/basics/system-clock.ts';
+import { realContent } from '../support/real-flows.ts';
+
+const content = realContent();
+const files = readdirSync('demo-calls').filter((file) => file.endsWith('.yaml'));
+const calls = readCalls(files.map((file) => `demo-calls/${file}`));
+const deps = turnDeps(content, openMemory({ practiceKey: newKey() }), systemClock);
+const playing = { callerNumber: content.practice.telephones.text };
+
+describe('demo calls', () => {
+  it('are at least twenty, about a third of each outcome', () => {
+    if (!calls.ok) throw new Error(calls.fault.message);
+    expect(calls.value.length).toBeGreaterThanOrEqual(20);
+  });
+
+  it.each(calls.ok ? calls.value : [])('$place', async ({ call }) => {
+    const played = await playCall(deps, call, { ...playing, withOpening: true });
+    if (!played.ok) throw new Error(played.fault.message);
+    expect(shortfalls(call, played.value)).toEqual([]);
+    expect(played.value.neverAsked).toEqual([]);
+  });
+
+  it.each(calls.ok ? calls.value : [])('$place, asked without its opening', async ({ call }) => {
+    const played = await playCall(deps, call, { ...playing, withOpening: false });
+    if (!played.ok) throw new Error(played.fault.message);
+    if (played.value.neverAsked.length === 0) expect(shortfalls(call, played.value)).toEqual([]);
+    expect(played.value.done.standing.context.asked.length).toBeLessThanOrEqual(40);
+  });
+});
