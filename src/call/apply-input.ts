@@ -1,5 +1,6 @@
 /** Turns one input into machine events and steps through them; values are checked against the vocabulary first. */
 import { fault, type Fault } from '../basics/fault.ts';
+import type { CallId } from '../basics/ids.ts';
 import type { Json } from '../basics/json.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
 import { acceptedValues, isValueOf, type FindingId, type FindingValue } from '../clinical/finding.ts';
@@ -13,7 +14,7 @@ import { hear } from './hear.ts';
 import { identify, type Identified } from './identify.ts';
 import type { TurnInput } from './input.ts';
 import type { Loaded } from './load-call.ts';
-import type { MachineEvent } from './machine.ts';
+import { CLOSED, type MachineEvent } from './machine.ts';
 import type { Correction } from './settle.ts';
 import type { Snapshot } from './snapshot.ts';
 import { moveTo, standingOf, step, type Runner } from './step.ts';
@@ -31,6 +32,7 @@ export interface Applied {
 }
 
 interface Given {
+  readonly call: CallId;
   readonly input: TurnInput;
   readonly stamp: Stamp;
 }
@@ -38,21 +40,25 @@ interface Given {
 export async function applyInput(
   deps: TurnDeps,
   loaded: Loaded,
-  { input, stamp }: Given,
+  { call, input, stamp }: Given,
 ): Promise<Result<Applied, Fault>> {
   switch (input.kind) {
     case 'identify':
-      return identified(deps, loaded, { input, stamp });
+      if (isClosed(loaded)) return failed(CLOSED_ALREADY);
+      return identified(deps, loaded, { call, input, stamp });
     case 'operation':
+      if (isClosed(loaded)) return failed(CLOSED_ALREADY);
       return ok(onFlow(deps, loaded, { ...input.operation, age: null, pregnant: null }, stamp));
     case 'start':
-      return ok({ ...begun(loaded, input), started: input });
+      return ok(begun(deps, loaded, { input, stamp }));
     case 'note':
       return ok(unchanged(loaded));
     case 'opening': {
       const findings = hear(deps.hearing, loaded.runner.compiled.flow, input.text);
       return stepped(loaded, [{ type: 'OPENING', text: input.text, findings }]);
     }
+    case 'back':
+      return wentBack(loaded, stamp);
     default: {
       const events = machineEvents(loaded, input, stamp);
       return events.ok ? stepped(loaded, events.value) : events;
@@ -65,20 +71,50 @@ function unchanged(loaded: Loaded): Applied {
   return { runner, snapshot, patient, operation, events: [], started: null };
 }
 
-/** The number that the telephone shows is the number to ring back; nobody is asked for what is seen. */
-function begun(loaded: Loaded, input: Extract<TurnInput, { kind: 'start' }>): Applied {
-  const base = unchanged(loaded);
-  if (input.callerNumber === null) return base;
-  const known: MachineEvent = {
-    type: 'IDENTIFIED',
-    times: loaded.snapshot.context.times,
-    clinic: loaded.snapshot.context.clinic,
-    earlierCalls: [],
-    known: {},
-    facts: { 'call-back-number': input.callerNumber },
-  };
-  const next = step(loaded.runner, loaded.snapshot, known);
-  return next.ok ? { ...base, snapshot: next.value } : base;
+const CLOSED_ALREADY = fault('not-now', 'The call is closed; what comes after it is a call of its own.');
+
+function isClosed({ snapshot }: Loaded): boolean {
+  return snapshot.value === CLOSED;
+}
+
+interface Beginning {
+  readonly input: Extract<TurnInput, { kind: 'start' }>;
+  readonly stamp: Stamp;
+}
+
+/**
+ * The number that the telephone shows is the number to ring back; nobody is asked for what is seen. Whether the clinic
+ * can still see somebody today is known from the start: a call that is never identified needs it most.
+ */
+function begun(deps: TurnDeps, loaded: Loaded, { input, stamp }: Beginning): Applied {
+  const { callerNumber, channel, direction } = input;
+  const { flow, hash } = loaded.runner.compiled;
+  const clinic = deps.identifying.isClinicOpen(stamp.at) ? 'open' : 'closed';
+  const next = step(loaded.runner, loaded.snapshot, { type: 'STARTED', clinic, callerNumber });
+  if (!next.ok) throw new Error('A call that has only begun takes its own beginning.');
+  const started = event('call-started', stamp, {
+    open: {
+      channel,
+      direction,
+      zone: deps.zone,
+      clinic,
+      flow: flow.id,
+      hash,
+      lexicon: deps.hearing.lexiconHash,
+      program: deps.programVersion,
+    },
+    sealed: { callerNumber },
+  });
+  return { ...unchanged(loaded), snapshot: next.value, events: [started], started: input };
+}
+
+/** The question that was answered last is put again. */
+function wentBack(loaded: Loaded, stamp: Stamp): Result<Applied, Fault> {
+  const question = loaded.snapshot.context.asked.at(-1);
+  if (question === undefined) return failed(fault('not-now', 'Nothing has been answered yet.'));
+  const back = stepped(loaded, [{ type: 'REOPEN', question }]);
+  if (!back.ok) return back;
+  return ok({ ...back.value, events: [event('reopened', stamp, { open: { question } })] });
 }
 
 function stepped(loaded: Loaded, events: readonly MachineEvent[]): Result<Applied, Fault> {
@@ -110,10 +146,7 @@ function notNow(loaded: Loaded, refused: MachineEvent): Fault {
   return fault('not-now', `The call does not take this now; it stands at ${waiting}.`);
 }
 
-type Plain = Exclude<
-  TurnInput,
-  { kind: 'identify' } | { kind: 'operation' } | { kind: 'start' } | { kind: 'note' } | { kind: 'opening' }
->;
+type Plain = Exclude<TurnInput, { kind: 'identify' | 'operation' | 'start' | 'note' | 'opening' | 'back' }>;
 
 function machineEvents(loaded: Loaded, input: Plain, stamp: Stamp): Result<readonly MachineEvent[], Fault> {
   switch (input.kind) {
@@ -131,11 +164,6 @@ function machineEvents(loaded: Loaded, input: Plain, stamp: Stamp): Result<reado
       return questionOf(loaded, input.question).ok
         ? ok([{ type: 'REOPEN', question: input.question }])
         : unknownQuestion(input.question);
-    case 'back': {
-      const last = loaded.snapshot.context.asked.at(-1);
-      if (last === undefined) return failed(fault('not-now', 'Nothing has been answered yet.'));
-      return ok([{ type: 'REOPEN', question: last }]);
-    }
     case 'cut-off':
       return ok([{ type: 'CUT_OFF' }]);
     case 'tell':
@@ -212,7 +240,7 @@ function checkFindings(
 async function identified(
   deps: TurnDeps,
   loaded: Loaded,
-  { input, stamp }: { readonly input: Extract<TurnInput, { kind: 'identify' }>; readonly stamp: Stamp },
+  { call, input, stamp }: Given & { readonly input: Extract<TurnInput, { kind: 'identify' }> },
 ): Promise<Result<Applied, Fault>> {
   const people = await deps.identifying.people(input.patientId, input.operationId);
   if (!people.ok) return people;
@@ -220,7 +248,7 @@ async function identified(
   if (patient === null || operation === null || operation.patientId !== patient.id) {
     return failed(fault('not-found', 'There is no such patient with such an operation.'));
   }
-  const wanted = { patient, operation, statedDates: input.statedDates, now: stamp.at };
+  const wanted = { call, patient, operation, statedDates: input.statedDates, now: stamp.at };
   const brings = await identify(deps, wanted);
   if (!brings.ok) return brings;
   return ok({ ...onFlow(deps, loaded, brings.value, stamp), patient, operation });

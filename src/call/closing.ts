@@ -1,5 +1,5 @@
 /** What a call still needs before it may be closed. */
-import type { Outcome } from '../clinical/outcome.ts';
+import { rank, type Outcome } from '../clinical/outcome.ts';
 import type { CallContext } from './context.ts';
 
 export type ClosingNeed = 'told' | 'accepted' | 'understood' | 'call-back-number' | 'lowering-confirmed';
@@ -16,10 +16,19 @@ export function whatClosingNeeds(
   const needs: ClosingNeed[] = [];
   const urgent = outcome.outcome === 'urgent-escalation';
   const cutOff = context.ending === 'cut-off';
-  if (urgent && context.accepted === null) needs.push('accepted');
-  if (!cutOff && context.told === null) needs.push('told');
+  if (urgent && !isAccepted(context, outcome)) needs.push('accepted');
+  if (!cutOff && !isTold(context, outcome)) needs.push('told');
   if (!cutOff && !urgent && !understood) needs.push('understood');
   if ((context.facts['call-back-number'] ?? '') === '') needs.push('call-back-number');
   if (context.loweringAsked !== null) needs.push('lowering-confirmed');
   return needs;
+}
+
+/** Whether a clinician has accepted this outcome; one that has risen since was not accepted. */
+export function isAccepted(context: CallContext, outcome: Outcome): boolean {
+  return context.accepted !== null && rank(outcome) <= rank(context.accepted.to);
+}
+
+function isTold(context: CallContext, outcome: Outcome): boolean {
+  return context.told !== null && rank(outcome) <= rank(context.told);
 }

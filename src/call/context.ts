@@ -1,5 +1,6 @@
 /** What the machine knows of a call: plain JSON, checked by a schema whenever it comes back from a store. */
 import { z } from 'zod';
+import type { PromiseId } from '../basics/ids.ts';
 import { LADDER } from '../clinical/outcome.ts';
 import { FACTS } from '../flow/compiled.ts';
 
@@ -46,6 +47,17 @@ export const timeSchema = z.strictObject({
   hours: z.number().int().nullable(),
 });
 
+/** A promise as the call made it; what became of it since stands with the promise itself. */
+const promiseSchema = z.strictObject({
+  id: z.string().transform((id) => id as PromiseId),
+  openedAt: z.number(),
+  dueAt: z.number().nullable(),
+  owner: z.string(),
+  to: outcomeSchema,
+  state: z.enum(['open', 'done']),
+});
+export type PromiseMade = z.infer<typeof promiseSchema>;
+
 export const contextSchema = z.strictObject({
   times: z.array(timeSchema).min(1),
   clinic: z.enum(['open', 'closed']),
@@ -55,6 +67,8 @@ export const contextSchema = z.strictObject({
   asked: z.array(z.string()),
   /** Written down, never scored. */
   facts: z.partialRecord(factIdSchema, z.string()),
+  /** Those of the facts that the record brought and the caller did not say; another patient's record replaces them. */
+  recordFacts: z.array(factIdSchema),
   opening: z.string().nullable(),
   /** The question that was answered "I don't know" once and is put again in other words. */
   again: z.string().nullable(),
@@ -71,8 +85,9 @@ export const contextSchema = z.strictObject({
       spokeToPatient: z.boolean(),
     })
     .nullable(),
-  accepted: z.strictObject({ clinician: z.string(), at: z.number() }).nullable(),
-  promises: z.partialRecord(z.enum(['escalation', 'review', 'call-back']), z.string()),
+  /** Who accepted, and what: an outcome that rises above it is accepted anew. */
+  accepted: z.strictObject({ clinician: z.string(), at: z.number(), to: outcomeSchema }).nullable(),
+  promises: z.partialRecord(z.enum(['escalation', 'review', 'call-back']), promiseSchema),
 });
 export type CallContext = z.infer<typeof contextSchema>;
 
@@ -85,6 +100,7 @@ export function emptyContext(): CallContext {
     held: {},
     asked: [],
     facts: {},
+    recordFacts: [],
     opening: null,
     again: null,
     ending: 'asking',

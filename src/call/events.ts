@@ -1,5 +1,5 @@
 /** What a turn writes into the record: what came in, and what was decided, both as they were. */
-import type { Json } from '../basics/json.ts';
+import { canonicalJson, type Json } from '../basics/json.ts';
 import type { Millis } from '../basics/clock.ts';
 import type { Outcome } from '../clinical/outcome.ts';
 import type { CompiledFlow, Flow } from '../flow/compiled.ts';
@@ -59,11 +59,6 @@ export function event(
 /** What came in, as an event. Words and names are sealed. */
 export function inputEvent(input: TurnInput, stamp: Stamp): NewEvent | null {
   switch (input.kind) {
-    case 'start':
-      return event('call-started', stamp, {
-        open: { channel: input.channel, direction: input.direction },
-        sealed: { callerNumber: input.callerNumber },
-      });
     case 'opening':
       return event('opening-heard', stamp, { open: {}, sealed: { text: input.text } });
     case 'answer':
@@ -95,20 +90,25 @@ export function inputEvent(input: TurnInput, stamp: Stamp): NewEvent | null {
         open: { ...plain(input.to), spokeToPatient: input.spokeToPatient },
         sealed: { clinician: input.clinician, why: input.why },
       });
-    case 'accept':
-      return event('accepted', stamp, { open: {}, sealed: { clinician: input.clinician } });
     case 'close':
       return event('closed', stamp, {
         open: { understood: input.understood },
         sealed: { agreed: input.agreed },
       });
+    case 'start':
     case 'back':
     case 'tell':
+    case 'accept':
     case 'identify':
     case 'operation':
-      // Written by the turn, which knows what was re-opened, told or identified.
+      // Written by the turn, which knows the flow and what was re-opened, told, accepted or identified.
       return null;
   }
+}
+
+/** Who accepted, and what they accepted. */
+export function acceptedEvent(clinician: string, after: Standing, stamp: Stamp): NewEvent {
+  return event('accepted', stamp, { open: plain(after.assessment.outcome), sealed: { clinician } });
 }
 
 function plain(outcome: Outcome): { outcome: string; within: string; emergency: boolean } {
@@ -134,8 +134,7 @@ function findingEvents(before: Standing | null, after: Standing, stamp: Stamp): 
   const is = after.context.held;
   const settled = Object.entries(is).flatMap(([id, held]) => {
     const former = was[id];
-    if (former !== undefined && former.value === held.value && former.takenBackTo === held.takenBackTo)
-      return [];
+    if (former !== undefined && canonicalJson(former) === canonicalJson(held)) return [];
     if (held.takenBackTo !== null) {
       return [
         event('finding-taken-back', stamp, {
@@ -146,11 +145,13 @@ function findingEvents(before: Standing | null, after: Standing, stamp: Stamp): 
     const open = { finding: id, value: held.value, how: held.how, question: held.question };
     return [event('finding-settled', stamp, { open: { ...open, was: former?.value ?? null } })];
   });
-  const withdrawn = Object.entries(was).flatMap(([id, held]) =>
-    is[id] === undefined
-      ? [event('finding-withdrawn', stamp, { open: { finding: id, was: held.value } })]
-      : [],
-  );
+  const withdrawn = Object.entries(was).flatMap(([id, held]) => {
+    if (is[id] !== undefined) return [];
+    // Its question is put again only if it is open again with the finding.
+    const again = held.question !== null && !after.context.asked.includes(held.question);
+    const open = { finding: id, was: held.value, question: again ? held.question : null };
+    return [event('finding-withdrawn', stamp, { open })];
+  });
   return [...withdrawn, ...settled];
 }
 
@@ -172,7 +173,8 @@ function questionEvents(
   const { question } = after;
   if (question === null) return [];
   if (before?.question?.id === question.id && before.again === after.again) return [];
-  const open = { question: question.id, again: after.again, words: question.words };
+  const words = stamp.by === 'line' || stamp.by === 'text' ? question.spoken : question.words;
+  const open = { question: question.id, again: after.again, words };
   return [event('question-put', stamp, { open: { ...open, flow: flow.id } })];
 }
 

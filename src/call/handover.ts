@@ -2,7 +2,7 @@
 import { IMMEDIATE_DANGER, UNSURE } from '../clinical/finding.ts';
 import { news2, type Observations } from '../clinical/news2.ts';
 import { dvtByTelephone, peByTelephone } from '../clinical/wells-by-telephone.ts';
-import type { Flow } from '../flow/compiled.ts';
+import type { FactId, Flow } from '../flow/compiled.ts';
 import type { Operation, Patient } from '../people/patient.ts';
 import { wordCount } from './advice.ts';
 import { findingsOf } from './standing.ts';
@@ -21,23 +21,32 @@ export interface Handover {
 }
 
 const WORDS_AT_MOST = 150;
+const QUOTE_AT_LEAST = 12;
+/** What was written down of one thing (where, allergies, last meal) is said in so many words at most. */
+const NOTED_AT_MOST = 10;
 
 /** The published structure is Situation, Background, Assessment, Recommendation. What is not known is said so. */
 export function writeHandover(flow: Flow, standing: Standing, people: HandoverPeople): Handover {
   const whole: Handover = {
     situation: situation(flow, standing, people),
     background: background(flow, standing, people),
-    assessment: assessmentText(flow, standing, people),
+    assessment: assessmentText(flow, standing, { ...people, quote: Infinity }),
     recommendation: recommendation(standing),
   };
   const over = wordCount(handoverText(whole)) - WORDS_AT_MOST;
   if (over <= 0) return whole;
-  // The caller's own words and the findings are what can be long; the start of them says most.
-  const kept = wordCount(whole.assessment) - over - 1;
-  return {
-    ...whole,
-    assessment: `${whole.assessment.split(/\s+/).slice(0, Math.max(20, kept)).join(' ')} ...`,
-  };
+  // The quote is what can be long; the danger answers behind it must not fall off the end.
+  const quoted = wordCount(standing.context.opening ?? '');
+  const quote = Math.max(QUOTE_AT_LEAST, quoted - over - 1);
+  const shorter = { ...whole, assessment: assessmentText(flow, standing, { ...people, quote }) };
+  const left = WORDS_AT_MOST - wordCount(handoverText({ ...shorter, assessment: '' }));
+  return { ...shorter, assessment: firstWords(shorter.assessment, left) };
+}
+
+/** At most so many words, with three dots (which count as a word) where something is left out. */
+function firstWords(text: string, most: number): string {
+  const words = text.trim().split(/\s+/);
+  return words.length <= most ? text.trim() : `${words.slice(0, Math.max(0, most - 1)).join(' ')} ...`;
 }
 
 export function handoverText(handover: Handover): string {
@@ -52,7 +61,7 @@ export function handoverText(handover: Handover): string {
 function situation(flow: Flow, standing: Standing, { patient }: HandoverPeople): string {
   const { outcome, about } = standing.assessment;
   const urgency = outcome.emergency
-    ? 'Emergency call, the caller was told to ring the emergency number.'
+    ? `Emergency call, the caller ${standing.context.told?.emergency === true ? 'was' : 'is still to be'} told to ring the emergency number.`
     : outcome.outcome === 'urgent-escalation'
       ? `Urgent call, needed ${outcome.within === 'now' ? 'now' : 'within the hour'}.`
       : 'Call for review.';
@@ -61,7 +70,7 @@ function situation(flow: Flow, standing: Standing, { patient }: HandoverPeople):
     patient === null
       ? 'Caller not identified.'
       : `${patient.firstName} ${patient.surname}, born ${patient.born}.`;
-  const number = standing.context.facts['call-back-number'] ?? 'not known';
+  const number = noted(standing, 'call-back-number', 'not known');
   const possible = concern === undefined ? '' : ` Possible ${concern.title.toLowerCase()}.`;
   return `${urgency}${possible} ${who} Ring back on ${number}.`;
 }
@@ -74,11 +83,24 @@ function background(flow: Flow, standing: Standing, { patient, operation }: Hand
   const parts = [
     `${flow.title}, ${day}${hours}`,
     operation === null ? 'record not seen' : operationText(operation),
-    `allergies: ${standing.context.facts.allergies ?? (patient === null ? 'not known' : patient.allergies.join(', ') || 'none recorded')}`,
-    `blood thinner: ${operation?.bloodThinner ?? spoken(standing, 'blood-thinner')}`,
-    `last food or drink: ${standing.context.facts['last-food-drink'] ?? 'not asked'}`,
+    `allergies: ${noted(standing, 'allergies', patient === null ? 'not known' : patient.allergies.join(', ') || 'none recorded')}`,
+    `blood thinner: ${bloodThinner(standing, operation)}`,
+    `last food or drink: ${noted(standing, 'last-food-drink', 'not asked')}`,
   ];
   return `${parts.join('; ')}.`;
+}
+
+/** The record's name for it beside what the caller says; an empty name is none prescribed. */
+function bloodThinner(standing: Standing, operation: Operation | null): string {
+  const named = operation?.bloodThinner ?? null;
+  if (named === null) return spoken(standing, 'blood-thinner');
+  if (named !== '') return firstWords(named, NOTED_AT_MOST);
+  const says = spoken(standing, 'blood-thinner');
+  return says === 'yes' || says === UNSURE ? `${says}, says the caller; none recorded` : 'none recorded';
+}
+
+function noted(standing: Standing, fact: FactId, unknown: string): string {
+  return firstWords(standing.context.facts[fact] ?? unknown, NOTED_AT_MOST);
 }
 
 function operationText(operation: Operation): string {
@@ -96,7 +118,12 @@ function spoken(standing: Standing, id: string): string {
   return value === undefined ? 'not known' : String(value);
 }
 
-function assessmentText(flow: Flow, standing: Standing, people: HandoverPeople): string {
+interface Told extends HandoverPeople {
+  /** How many of the caller's own words are quoted at most. */
+  readonly quote: number;
+}
+
+function assessmentText(flow: Flow, standing: Standing, { operation, quote }: Told): string {
   const { context } = standing;
   const findings = findingsOf(context);
   const specs = Object.values(flow.findings);
@@ -109,7 +136,7 @@ function assessmentText(flow: Flow, standing: Standing, people: HandoverPeople):
   const unknown = specs.filter(({ id }) => findings[id] === UNSURE);
   const taken = Object.entries(context.held).filter(([, held]) => held.takenBackTo !== null);
   const parts = [
-    context.opening === null ? '' : `Own words: "${context.opening}".`,
+    context.opening === null ? '' : `Own words: "${firstWords(context.opening, quote)}".`,
     sentence(
       'Danger, yes',
       dangers.map(({ is }) => is),
@@ -127,7 +154,7 @@ function assessmentText(flow: Flow, standing: Standing, people: HandoverPeople):
       taken.map(([id]) => flow.findings[id]?.is ?? id),
     ),
     newsText(standing),
-    wellsText(flow, standing, people.operation),
+    wellsText(flow, standing, operation),
   ];
   return parts.filter((part) => part !== '').join(' ');
 }
@@ -220,7 +247,7 @@ function recommendation(standing: Standing): string {
     context.told === null
       ? 'Nothing told yet.'
       : 'Told: what to do until seen, and to keep the telephone near.';
-  const where = context.facts['where-now'] ?? 'not known';
-  const withWhom = context.facts['who-with-you'] ?? 'not known';
+  const where = noted(standing, 'where-now', 'not known');
+  const withWhom = noted(standing, 'who-with-you', 'not known');
   return `${ask} Patient is at: ${where}; with: ${withWhom}. ${told} Please read this back.`;
 }

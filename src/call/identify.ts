@@ -1,7 +1,8 @@
 /** What a known operation brings into a call: its flow, the time since, earlier contacts, and facts not asked again. */
+import { civilTime, weekdayOf } from '../basics/civil-time.ts';
 import type { Millis } from '../basics/clock.ts';
 import { fault, type Fault } from '../basics/fault.ts';
-import type { OperationId, PatientId } from '../basics/ids.ts';
+import type { CallId, OperationId, PatientId } from '../basics/ids.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
 import type { FindingValue } from '../clinical/finding.ts';
 import { timesSince } from '../clinical/time-since-surgery.ts';
@@ -39,6 +40,8 @@ export interface IdentifyDeps {
 }
 
 interface Wanted {
+  /** The call itself, which is no earlier contact of its own. */
+  readonly call: CallId;
   readonly patient: Patient;
   readonly operation: Operation;
   readonly statedDates: readonly string[];
@@ -46,7 +49,6 @@ interface Wanted {
 }
 
 const HOUR = 3_600_000;
-const YEAR = 365.2425 * 24 * HOUR;
 
 export async function identify(deps: IdentifyDeps, wanted: Wanted): Promise<Result<Identified, Fault>> {
   const { operation, patient, statedDates, now } = wanted;
@@ -60,17 +62,22 @@ export async function identify(deps: IdentifyDeps, wanted: Wanted): Promise<Resu
     procedures: operation.procedures,
     times: times.value.map(({ day, hours }) => ({ day, hours })),
     clinic: deps.identifying.isClinicOpen(now) ? 'open' : 'closed',
-    earlierCalls: earlier.value.map((call) => earlierCall(call, now)),
+    earlierCalls: earlier.value
+      .filter(({ call }) => call !== wanted.call)
+      .map((call) => earlierCall(call, now)),
     known: knownFindings(operation),
     facts: patient.allergies.length === 0 ? {} : { allergies: patient.allergies.join(', ') },
-    age: ageAt(patient, now),
+    age: ageAt(patient, now, deps.zone),
     pregnant: patient.pregnant,
   });
 }
 
-function ageAt(patient: Patient, now: Millis): number | null {
-  const born = Date.parse(`${patient.born}T00:00:00Z`);
-  return Number.isNaN(born) ? null : Math.floor((now - born) / YEAR);
+/** Whole years on the calendar of the practice; null when either date cannot be read. */
+function ageAt(patient: Patient, now: Millis, zone: string): number | null {
+  const today = civilTime(now, zone);
+  if (!today.ok || !weekdayOf(patient.born).ok) return null;
+  const years = Number(today.value.date.slice(0, 4)) - Number(patient.born.slice(0, 4));
+  return today.value.date.slice(5) < patient.born.slice(5) ? years - 1 : years;
 }
 
 function earlierCall({ head }: LoadedHead, now: Millis): EarlierCall {

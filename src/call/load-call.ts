@@ -56,7 +56,7 @@ export async function loadCall(deps: LoadDeps, call: CallId): Promise<Result<Loa
   const { head, seq, snapshot } = stored.value;
   const people = await deps.identifying.people(head.patientId, head.operationId);
   if (!people.ok) return people;
-  const compiled = deps.flows.byHash(head.flowHash);
+  const compiled = flowOf(deps.flows, head.flowHash, people.value.operation);
   if (compiled !== null && snapshot !== null) {
     const runner = deps.runners.of(compiled);
     const read = readStored(snapshot, compiled.hash);
@@ -65,4 +65,12 @@ export async function loadCall(deps: LoadDeps, call: CallId): Promise<Result<Loa
   }
   const rebuilt = await rebuild(deps, call, compiled ?? deps.flows.general);
   return rebuilt.ok ? ok({ head, seq, ...rebuilt.value, ...people.value }) : rebuilt;
+}
+
+/** The flow that the call runs on. One of several procedures is made only when asked for, as after a restart. */
+function flowOf(flows: Flows, hash: string, operation: Operation | null): CompiledFlow | null {
+  const known = flows.byHash(hash);
+  if (known !== null || operation === null) return known;
+  const combined = flows.flowFor(operation.procedures);
+  return combined.hash === hash ? combined : null;
 }

@@ -35,6 +35,7 @@ export type MachineEvent =
       readonly findings: Readonly<Record<FindingId, FindingValue>>;
     }
   | { readonly type: 'REOPEN'; readonly question: string }
+  | { readonly type: 'STARTED'; readonly clinic: 'open' | 'closed'; readonly callerNumber: string | null }
   | {
       readonly type: 'IDENTIFIED';
       readonly times: readonly TimeSince[];
@@ -81,6 +82,7 @@ export function buildMachine(flow: Flow) {
         'question' in event && event.question === question,
       mayLower: ({ context, event }) =>
         event.type === 'LOWER' &&
+        (context.accepted === null || event.lowering.spokeToPatient) &&
         mayLowerFrom(assessmentOf(flow, context).outcome, {
           ...circumstancesOf(flow, context),
           lowered: event.lowering,
@@ -140,6 +142,7 @@ export function buildMachine(flow: Flow) {
         on: {
           SETTLE: back,
           OPENING: back,
+          STARTED: back,
           IDENTIFIED: back,
           CUT_OFF: back,
           TELL: back,
@@ -179,30 +182,80 @@ function changed(flow: Flow, context: CallContext, event: MachineEvent): Partial
         ...settleAll(flow, context, { ...event, how: 'volunteered', correction: 'taken-back' }),
         opening: event.text,
       };
-    case 'IDENTIFIED':
+    case 'STARTED':
       return {
-        ...settleAll(flow, context, { findings: event.known, how: 'record', correction: 'taken-back' }),
-        times: [...event.times],
         clinic: event.clinic,
-        earlierCalls: [...event.earlierCalls],
-        facts: { ...event.facts, ...context.facts },
+        facts:
+          event.callerNumber === null
+            ? context.facts
+            : { ...context.facts, 'call-back-number': event.callerNumber },
       };
+    case 'IDENTIFIED':
+      return identified(flow, context, event);
     case 'CUT_OFF':
       return { ending: 'cut-off', again: null };
     case 'TELL':
       return { told: highest(context.told, assessmentOf(flow, context).outcome) };
     case 'RAISE':
-      return { raised: highest(context.raised, event.to) };
+      return raisedTo(context, event.to);
     case 'ASK_LOWERING':
       return { loweringAsked: event.to };
     case 'LOWER':
       return { lowered: event.lowering, loweringAsked: null };
     case 'ACCEPT':
-      return { accepted: { clinician: event.clinician, at: event.at } };
+      return {
+        accepted: {
+          clinician: event.clinician,
+          at: event.at,
+          to: assessmentOf(flow, context).outcome,
+        },
+      };
     case 'REOPEN':
     case 'CLOSE':
       return {};
   }
+}
+
+/** What another record brought is dropped first: a corrected patient has none of the former one's allergies. */
+function identified(
+  flow: Flow,
+  context: CallContext,
+  event: Extract<MachineEvent, { type: 'IDENTIFIED' }>,
+): CallContext {
+  const own = withoutRecord(context);
+  const brought = (Object.keys(event.facts) as FactId[]).filter((fact) => own.facts[fact] === undefined);
+  return {
+    ...settleAll(flow, own, { findings: event.known, how: 'record', correction: 'taken-back' }),
+    times: [...event.times],
+    clinic: event.clinic,
+    earlierCalls: [...event.earlierCalls],
+    facts: { ...event.facts, ...own.facts },
+    recordFacts: brought,
+    // It was lowered for another day or another patient.
+    lowered: null,
+  };
+}
+
+/** What is left when everything that only the record said is taken away. */
+export function withoutRecord(context: CallContext): CallContext {
+  const facts = Object.entries(context.facts).filter(
+    ([fact]) => !context.recordFacts.some((one) => one === fact),
+  );
+  return {
+    ...context,
+    held: Object.fromEntries(Object.entries(context.held).filter(([, held]) => held.how !== 'record')),
+    facts: Object.fromEntries(facts),
+    recordFacts: [],
+  };
+}
+
+/** A raise counts after a lowering, too: what the clinician lowered to is then the least. */
+export function raisedTo(context: CallContext, to: Outcome): Pick<CallContext, 'raised' | 'lowered'> {
+  const { lowered } = context;
+  return {
+    raised: highest(context.raised, to),
+    lowered: lowered === null ? null : { ...lowered, to: worse(lowered.to, to) },
+  };
 }
 
 function highest(before: Outcome | null, now: Outcome): Outcome {
@@ -269,7 +322,13 @@ function factWritten(
   const question = questionOf(flow, event.question);
   if (question === undefined || question.fact === null) return context;
   const asked = context.asked.includes(question.id) ? context.asked : [...context.asked, question.id];
-  return { ...context, asked, facts: { ...context.facts, [question.fact]: event.text } };
+  const { fact } = question;
+  return {
+    ...context,
+    asked,
+    facts: { ...context.facts, [fact]: event.text },
+    recordFacts: context.recordFacts.filter((one) => one !== fact),
+  };
 }
 
 function questionOf(flow: Flow, id: string): Question | undefined {

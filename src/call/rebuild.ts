@@ -7,7 +7,8 @@ import type { CompiledFlow, Flow } from '../flow/compiled.ts';
 import type { CallStore, StoredEvent } from './call-store.ts';
 import { contextSchema, emptyContext, type CallContext, type Held } from './context.ts';
 import type { Runners } from './load-call.ts';
-import { CHOOSING, CLOSED, type MachineEvent } from './machine.ts';
+import type { EventType } from './events.ts';
+import { CHOOSING, CLOSED, raisedTo, withoutRecord, type MachineEvent } from './machine.ts';
 import { resolve, type Snapshot } from './snapshot.ts';
 import { step, type Runner } from './step.ts';
 import { readEvent } from './upcast.ts';
@@ -26,19 +27,46 @@ export async function rebuild(
   if (!events.ok) return failed(fault('store-down', 'The record cannot be read now.'));
   const runner = deps.runners.of(compiled);
   const context = contextFrom(compiled.flow, events.value);
-  if (events.value.some(({ type }) => type === 'closed')) {
-    return ok({ runner, snapshot: resolve(runner.machine, { value: CLOSED, context }) });
-  }
   const resting = resolve(runner.machine, { value: { open: CHOOSING }, context });
-  const next = step(runner, resting, nudge(context));
-  return ok({ runner, snapshot: next.ok ? next.value : resting });
+  const chosen = stepOr(runner, resting, { type: 'SETTLE', ...NOTHING_NEW });
+  if (events.value.some(({ type }) => type === 'closed')) {
+    return ok({ runner, snapshot: resolve(runner.machine, { value: CLOSED, context: chosen.context }) });
+  }
+  const reopened = reopenedLast(events.value);
+  return ok({
+    runner,
+    snapshot: reopened === null ? chosen : stepOr(runner, chosen, { type: 'REOPEN', question: reopened }),
+  });
 }
 
 /** Lets the hub choose again without changing what is known. */
-function nudge(context: CallContext): MachineEvent {
-  if (context.ending === 'cut-off') return { type: 'CUT_OFF' };
-  return { type: 'SETTLE', findings: {}, how: 'record', correction: 'mis-keyed' };
+const NOTHING_NEW = { findings: {}, how: 'record', correction: 'mis-keyed' } as const;
+
+function stepOr(runner: Runner, snapshot: Snapshot, event: MachineEvent): Snapshot {
+  const next = step(runner, snapshot, event);
+  return next.ok ? next.value : snapshot;
 }
+
+/** The question that was re-opened and waits for its answer, or null. */
+function reopenedLast(events: readonly StoredEvent[]): string | null {
+  return events.reduce<string | null>((waiting, stored) => {
+    const { type, open } = readEvent(stored);
+    if (type === 'reopened') return questionSchema.parse(open).question;
+    return CHOOSES_AGAIN.some((one) => one === type) ? null : waiting;
+  }, null);
+}
+
+/** What comes in and makes the call choose its next question. */
+const CHOOSES_AGAIN: readonly EventType[] = [
+  'opening-heard',
+  'identified',
+  'answered',
+  'fact-written',
+  'volunteered',
+  'cut-off',
+  'told',
+  'raised',
+];
 
 /** Folds the recorded decisions; what cannot be read (erased words) stays unknown. */
 export function contextFrom(flow: Flow, events: readonly StoredEvent[]): CallContext {
@@ -48,12 +76,16 @@ export function contextFrom(flow: Flow, events: readonly StoredEvent[]): CallCon
 }
 
 const answeredSchema = z.object({ question: z.string(), value: z.union([z.string(), z.number()]) });
+const questionSchema = z.object({ question: z.string() });
+const putSchema = z.object({ question: z.string(), again: z.boolean() });
+const startedSchema = contextSchema.pick({ clinic: true });
 const settledSchema = z.object({
   finding: z.string(),
   value: z.union([z.string(), z.number()]),
   how: z.enum(['asked', 'group', 'volunteered', 'record']),
   question: z.string().nullable(),
 });
+const withdrawnSchema = z.object({ finding: z.string(), question: z.string().nullable() });
 const takenSchema = z.object({ finding: z.string(), now: z.union([z.string(), z.number()]) });
 const identifiedSchema = contextSchema.pick({ times: true, clinic: true, earlierCalls: true });
 const outcomeSchema = contextSchema.shape.told.unwrap();
@@ -62,7 +94,7 @@ function fold(flow: Flow, context: CallContext, stored: StoredEvent): CallContex
   const { type, open, sealed } = readEvent(stored);
   switch (type) {
     case 'call-started':
-      return withNumber(context, sealed);
+      return { ...withNumber(context, sealed), ...startedSchema.parse(open) };
     case 'opening-heard':
       return { ...context, opening: textOf(sealed) ?? '' };
     case 'identified':
@@ -76,24 +108,32 @@ function fold(flow: Flow, context: CallContext, stored: StoredEvent): CallContex
     case 'finding-taken-back':
       return takenBack(context, takenSchema.parse(open));
     case 'finding-withdrawn':
-      return withdrawn(context, z.object({ finding: z.string() }).parse(open).finding);
+      return withdrawn(context, withdrawnSchema.parse(open));
+    case 'question-put':
+      return put(context, putSchema.parse(open));
     case 'cut-off':
-      return { ...context, ending: 'cut-off' };
+      return { ...context, ending: 'cut-off', again: null };
     case 'told':
       return { ...context, told: outcomeSchema.parse(open) };
     case 'raised':
-      return { ...context, raised: outcomeSchema.parse(open) };
+      return { ...context, ...raisedTo(context, outcomeSchema.parse(open)) };
     case 'lowering-asked':
       return { ...context, loweringAsked: outcomeSchema.parse(open) };
     case 'lowered':
       return lowered(context, stored, { open, sealed });
     case 'accepted': {
       const clinician = z.object({ clinician: z.string() }).safeParse(sealed);
-      return { ...context, accepted: { clinician: clinician.data?.clinician ?? '?', at: stored.at } };
+      return {
+        ...context,
+        accepted: {
+          clinician: clinician.data?.clinician ?? '?',
+          at: stored.at,
+          to: outcomeSchema.parse(open),
+        },
+      };
     }
     case 'promised':
       return { ...context, promises: contextSchema.shape.promises.parse(open) };
-    case 'question-put':
     case 'volunteered':
     case 'reopened':
     case 'assessed':
@@ -117,15 +157,35 @@ function withNumber(context: CallContext, sealed: unknown): CallContext {
 
 function identified(context: CallContext, open: unknown, sealed: unknown): CallContext {
   const facts = contextSchema.shape.facts.safeParse(sealed).data ?? {};
-  return { ...context, ...identifiedSchema.parse(open), facts: { ...facts, ...context.facts } };
+  const own = withoutRecord(context);
+  const brought = contextSchema.shape.recordFacts.parse(
+    Object.keys(facts).filter((fact) => !Object.hasOwn(own.facts, fact)),
+  );
+  return {
+    ...own,
+    // The findings that go with the former record are withdrawn by events of their own.
+    held: context.held,
+    ...identifiedSchema.parse(open),
+    facts: { ...facts, ...own.facts },
+    recordFacts: brought,
+    lowered: null,
+  };
 }
 
-/** "I don't know" to a single question counts as asked only once it was settled, which is another event. */
+/** "I don't know" to a single question counts as asked the second time, or once it was settled. */
 function answered(flow: Flow, context: CallContext, given: z.infer<typeof answeredSchema>): CallContext {
   const question = flow.questions.find(({ id }) => id === given.question);
-  if (context.asked.includes(given.question)) return context;
-  if (question?.kind === 'finding' && given.value === 'unsure') return context;
-  return { ...context, asked: [...context.asked, given.question] };
+  const first = context.again !== given.question;
+  if (question?.kind === 'finding' && given.value === 'unsure' && first) return context;
+  return { ...context, asked: withQuestion(context.asked, given.question), again: null };
+}
+
+function put(context: CallContext, { question, again }: z.infer<typeof putSchema>): CallContext {
+  return again ? { ...context, again: question } : context;
+}
+
+function withQuestion(asked: readonly string[], question: string): string[] {
+  return asked.includes(question) ? [...asked] : [...asked, question];
 }
 
 function factWritten(
@@ -135,19 +195,27 @@ function factWritten(
 ): CallContext {
   const { question: id } = z.object({ question: z.string() }).parse(open);
   const fact = flow.questions.find((question) => question.id === id)?.fact ?? null;
-  const asked = context.asked.includes(id) ? context.asked : [...context.asked, id];
+  const asked = withQuestion(context.asked, id);
   if (fact === null) return { ...context, asked };
-  return { ...context, asked, facts: { ...context.facts, [fact]: textOf(sealed) ?? '?' } };
+  return {
+    ...context,
+    asked,
+    facts: { ...context.facts, [fact]: textOf(sealed) ?? '?' },
+    recordFacts: context.recordFacts.filter((one) => one !== fact),
+  };
 }
 
 function settled(context: CallContext, given: z.infer<typeof settledSchema>): CallContext {
+  const before = context.held[given.finding];
+  const changed = before?.value !== given.value || before.takenBackTo !== null;
   const held: Held = { value: given.value, how: given.how, question: given.question, takenBackTo: null };
-  const isNew = given.how === 'asked' && given.question !== null && !context.asked.includes(given.question);
+  const asked = given.how === 'asked' && given.question !== null;
   return {
     ...context,
     held: { ...context.held, [given.finding]: held },
-    asked: isNew && given.question !== null ? [...context.asked, given.question] : context.asked,
-    lowered: null,
+    asked: given.question !== null && asked ? withQuestion(context.asked, given.question) : context.asked,
+    again: asked ? null : context.again,
+    lowered: changed ? null : context.lowered,
   };
 }
 
@@ -157,9 +225,12 @@ function takenBack(context: CallContext, given: z.infer<typeof takenSchema>): Ca
   return { ...context, held: { ...context.held, [given.finding]: { ...held, takenBackTo: given.now } } };
 }
 
-function withdrawn(context: CallContext, finding: string): CallContext {
-  const { [finding]: gone, ...held } = context.held;
-  return { ...context, held, asked: context.asked.filter((id) => id !== gone?.question) };
+function withdrawn(
+  context: CallContext,
+  { finding, question }: z.infer<typeof withdrawnSchema>,
+): CallContext {
+  const held = Object.fromEntries(Object.entries(context.held).filter(([id]) => id !== finding));
+  return { ...context, held, asked: context.asked.filter((id) => id !== question) };
 }
 
 function lowered(

@@ -22,7 +22,8 @@ const VOICE = 'patient-voice';
 export function settle(flow: Flow, context: CallContext, settling: Settling): CallContext {
   const before = context.held[settling.finding];
   const held = heldAfter(flow, before, settling);
-  const changed = before === undefined || before.value !== held.value;
+  const affirmed = before?.takenBackTo !== null && held.takenBackTo === null;
+  const changed = before?.value !== held.value || affirmed;
   const settled: CallContext = {
     ...context,
     held: { ...context.held, [settling.finding]: held },
@@ -44,6 +45,8 @@ function handOver(context: CallContext, settling: Settling): CallContext {
 function heldAfter(flow: Flow, before: Held | undefined, settling: Settling): Held {
   const { value, how, question } = settling;
   const plain: Held = { value, how, question, takenBackTo: null };
+  // Said once more it stays what it was: a fact that was volunteered does not come to hang on a question.
+  if (before?.value === value && before.how === 'volunteered') return { ...before, takenBackTo: null };
   if (before === undefined || settling.correction === 'mis-keyed' || before.value === value) return plain;
   if (!mayAlarm(flow, settling.finding, before.value) || isAlarming(flow, settling.finding, value))
     return plain;

@@ -10,7 +10,7 @@ import { failed, ok, type Result } from '../basics/result.ts';
 import { rank } from '../clinical/outcome.ts';
 import type { Actor, CallHead, CallStore, NewEvent } from './call-store.ts';
 import type { Flows } from './choose-flow.ts';
-import { changeEvents, event, inputEvent, toldEvent, type Stamp } from './events.ts';
+import { acceptedEvent, changeEvents, event, inputEvent, toldEvent, type Stamp } from './events.ts';
 import type { Hearing } from './hear.ts';
 import { handoverText, writeHandover, type HandoverPeople } from './handover.ts';
 import type { Identifying } from './identify.ts';
@@ -83,7 +83,7 @@ async function tryTurn(deps: TurnDeps, request: TurnRequest): Promise<Result<Tur
     return failed(fault('not-now', 'This call has begun already; a new call needs an id of its own.'));
   }
   const stamp = { at: deps.clock.now(), by: request.by };
-  const applied = await applyInput(deps, loaded.value, { input: request.input, stamp });
+  const applied = await applyInput(deps, loaded.value, { call: request.call, input: request.input, stamp });
   if (!applied.ok) return applied;
   return commit(deps, request, { loaded: loaded.value, applied: applied.value, stamp });
 }
@@ -115,7 +115,7 @@ async function commit(
   const before = loaded.seq === 0 ? null : standingOf(loaded.runner, loaded.snapshot);
   const first = standingOf(applied.runner, applied.snapshot);
   const promised = promisesAfter(first, stamp.at, deps);
-  const context = { ...first.context, promises: promised.ids };
+  const context = { ...first.context, promises: promised.made };
   const after: Standing = { ...first, context };
   const people = { patient: applied.patient, operation: applied.operation };
   const events = eventsOf(request.input, { before, after, applied, people, stamp });
@@ -147,12 +147,14 @@ function eventsOf(input: TurnInput, stands: Stands): readonly NewEvent[] {
   const { compiled } = applied.runner;
   const came = inputEvent(input, stamp);
   const told = input.kind === 'tell' ? [toldEvent(compiled, after, stamp)] : [];
+  const accepted = input.kind === 'accept' ? [acceptedEvent(input.clinician, after, stamp)] : [];
   const changes = changeEvents(compiled, { before, after }, stamp);
   return [
     ...(came === null ? [] : [came]),
     ...applied.events,
     ...changes,
     ...told,
+    ...accepted,
     ...handoverEvents({ before, after, applied, people, stamp }),
     ...promiseEvents(before, after, stamp),
   ];
@@ -165,6 +167,7 @@ function handoverEvents({ before, after, applied, people, stamp }: Stands): read
   const changed =
     rank(after.assessment.outcome) !== was ||
     before?.at !== after.at ||
+    before.context.told !== after.context.told ||
     before.context.accepted !== after.context.accepted;
   if (!changed) return [];
   const text = handoverText(writeHandover(applied.runner.compiled.flow, after, people));
