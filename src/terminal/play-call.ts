@@ -153,14 +153,38 @@ async function answerAll(player: Player, call: DemoCall, first: TurnDone): Promi
     const { question } = done.standing;
     if (question === null || turns > TURNS_AT_MOST)
       throw new Error('The call asks nothing and does not end.');
-    const next = await player.send(replyTo(question, call, done.standing, done));
+    const ticked = ticksAt(question, call, done.standing);
+    const next = await player.send(
+      ticked === null
+        ? replyTo(question, call, done)
+        : { kind: 'volunteer', findings: ticked, words: null, correction: null },
+    );
     if (!next.ok) return next;
     done = next.value;
   }
   return ok(done);
 }
 
-function replyTo(question: Question, call: DemoCall, standing: Standing, done: TurnDone): TurnInput {
+/**
+ * What whoever takes the call ticks without asking: who is speaking, with the identity; what the caller only wants to
+ * know, with the open question. Null when there is nothing to tick.
+ */
+function ticksAt(
+  question: Question,
+  call: DemoCall,
+  standing: Standing,
+): Record<string, FindingValue> | null {
+  const wanted = Object.entries(call.facts ?? {}).filter(
+    ([id]) =>
+      standing.context.held[id] === undefined &&
+      ((question.fact === 'identity' && (id === 'caller-is' || id.startsWith('asks-'))) ||
+        (question.fact === 'opening' && id.startsWith('asks-'))),
+  );
+  return wanted.length === 0 ? null : Object.fromEntries(wanted);
+}
+
+function replyTo(question: Question, call: DemoCall, done: TurnDone): TurnInput {
+  const { standing } = done;
   const { findings } = done.runner.compiled.flow;
   if (question.fact === 'opening') return { kind: 'opening', text: NOTHING_MORE };
   if (question.fact !== null) return { kind: 'fact', question: question.id, text: NOTHING_MORE };
