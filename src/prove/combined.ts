@@ -1,0 +1,148 @@
+/**
+ * Property 9: the flow of a combined operation never ends lower than the flow of one of its procedures alone, and asks
+ * what each of them asks.
+ *
+ * Red flags that count nothing outside their days are listed with the reason that they state (red-flags.ts refutes one
+ * without). Where every rule and threshold of the procedure stands in the combined flow with the same or a stronger effect, nothing
+ * can end lower. Where one does not, the difference is searched for a call that does.
+ */
+import { canonicalJson } from '../basics/json.ts';
+import { rank } from '../clinical/outcome.ts';
+import { windowText } from '../clinical/window.ts';
+import type { Concern, Flow, Question, Rule } from '../flow/compiled.ts';
+import { domainOf, findingsOf } from './domain.ts';
+import { findDrop } from './drop.ts';
+import { findingsText, outcomeOfRank, rankText } from './phrases.ts';
+import { findout, toProof, type Findout, type Proof } from './report.ts';
+import { confirm, decided, type Subject } from './subject.ts';
+import { momentAt, NOTHING, tablesOf, type Moment } from './tables.ts';
+import { timeClasses, timeText } from './times.ts';
+
+export function proveCombined(combined: Subject, alone: readonly Subject[]): Proof {
+  const found = findout();
+  for (const one of alone) {
+    compareOutcomes(combined, one, found);
+    compareQuestions(combined.flow, one.flow, found);
+  }
+  for (const { id, effect, window } of combined.flow.rules) {
+    if (effect.kind !== 'red-flag' || effect.harmlessOutside === null) continue;
+    found.listed.push(`${id} counts nothing outside ${windowText(window)}: ${effect.harmlessOutside}`);
+  }
+  return toProof(9, found);
+}
+
+function compareOutcomes(combined: Subject, alone: Subject, found: Findout): void {
+  const windows = [...combined.flow.rules, ...alone.flow.rules].map(({ window }) => window);
+  const domain = domainOf([alone.flow, combined.flow]);
+  const tables = { alone: tablesOf(alone.flow, domain), combined: tablesOf(combined.flow, domain) };
+  const standIns = standInsOf(alone.flow, combined.flow);
+  const thresholds = thresholdsStand(alone.flow, combined.flow);
+  for (const { at } of timeClasses(windows)) {
+    found.cases += 1;
+    const high = momentAt(tables.alone, at);
+    const low = momentAt(tables.combined, at);
+    if (thresholds && standsIn(high, low, standIns)) continue;
+    const drop = findDrop({ moment: high, held: null }, { moment: low, held: null }, null);
+    if (drop === 'too-large') found.isUndecided = true;
+    if (drop === null || drop === 'too-large') continue;
+    const findings = findingsOf(domain, drop.shared);
+    confirm(decided(alone, at, findings), drop.high);
+    confirm(decided(combined, at, findings), drop.low);
+    found.counterexamples.push({
+      says: `On ${timeText(at)}, ${findingsText(findings)} comes to ${rankText(drop.low)} for ${combined.flow.id}, but to ${rankText(drop.high)} for ${alone.flow.id} alone.`,
+      at,
+      findings,
+      atLeast: outcomeOfRank(drop.high),
+    });
+    return;
+  }
+}
+
+/** By rule and row of the procedure alone, the numbers of the combined flow's rules that can stand in for it. */
+type StandIns = readonly (readonly (readonly number[])[])[];
+
+function standInsOf(alone: Flow, combined: Flow): StandIns {
+  const withRow = new Map<string, number[]>();
+  for (const [at, rule] of combined.rules.entries()) {
+    for (const row of rule.if) {
+      const key = rowKey(rule, row);
+      const known = withRow.get(key);
+      if (known === undefined) withRow.set(key, [at]);
+      else known.push(at);
+    }
+  }
+  return alone.rules.map((rule) => rule.if.map((row) => withRow.get(rowKey(rule, row)) ?? []));
+}
+
+function rowKey(rule: Rule, row: Rule['if'][number]): string {
+  const { effect } = rule;
+  return `${effect.kind === 'points' ? effect.concern : ''} ${JSON.stringify(row)}`;
+}
+
+/**
+ * Whether each rule of one is stood in for at this moment: a flag row by row, by any rule with no milder effect; points by
+ * one rule that has all its rows, gives no fewer points and stands in for no other.
+ */
+function standsIn(alone: Moment, combined: Moment, standIns: StandIns): boolean {
+  const used = new Set<number>();
+  return alone.tables.rules.every((_, at) => {
+    const rows = standIns[at] ?? [];
+    const points = alone.points[at] ?? 0;
+    const own = alone.ranks[at] ?? NOTHING;
+    if (own > 0) return rows.every((by) => by.some((other) => (combined.ranks[other] ?? NOTHING) >= own));
+    if (points === 0) return true;
+    const whole = (rows[0] ?? []).find(
+      (other) =>
+        !used.has(other) && (combined.points[other] ?? 0) >= points && rows.every((by) => by.includes(other)),
+    );
+    if (whole !== undefined) used.add(whole);
+    return whole !== undefined;
+  });
+}
+
+function thresholdsStand(alone: Flow, combined: Flow): boolean {
+  if (rank(alone.floor ?? outcomeOfRank(0)) > rank(combined.floor ?? outcomeOfRank(0))) return false;
+  const concerns = new Map(combined.concerns.map((concern) => [concern.id, concern]));
+  return alone.concerns.every((concern) => {
+    const other = concerns.get(concern.id);
+    return other !== undefined && concern.thresholds.every((threshold) => hasThreshold(other, threshold));
+  });
+}
+
+function hasThreshold(concern: Concern, threshold: Concern['thresholds'][number]): boolean {
+  return concern.thresholds.some((other) => {
+    if (other.points > threshold.points || rank(other.to) < rank(threshold.to)) return false;
+    const rows = new Set((other.when ?? []).map(canonicalJson));
+    return other.when === null || (threshold.when ?? []).every((row) => rows.has(canonicalJson(row)));
+  });
+}
+
+/** A question that one procedure asks is asked in the combined flow, on the same days at least. */
+function compareQuestions(combined: Flow, alone: Flow, found: Findout): void {
+  const known = new Map(combined.questions.map((question) => [question.id, question]));
+  for (const question of alone.questions) {
+    found.cases += 1;
+    const other = known.get(question.id);
+    if (other !== undefined && asksNoLess(other, question)) continue;
+    found.counterexamples.push({
+      says: `The question ${question.id} of ${alone.id} is ${other === undefined ? 'not asked' : 'asked on fewer days or under more conditions'} in ${combined.id}.`,
+      at: { day: question.window.days[0], hours: null },
+      findings: {},
+      atLeast: null,
+    });
+  }
+}
+
+function asksNoLess(other: Question, question: Question): boolean {
+  const [from, to] = question.window.days;
+  const days = other.window.days[0] <= from && other.window.days[1] >= to;
+  const hours =
+    other.window.hours === null ||
+    (question.window.hours !== null &&
+      other.window.hours[0] <= question.window.hours[0] &&
+      other.window.hours[1] >= question.window.hours[1]);
+  const rows = new Set((other.when ?? []).map(canonicalJson));
+  const when = other.when === null || (question.when?.every((row) => rows.has(canonicalJson(row))) ?? false);
+  const skip = other.skipIf === null || canonicalJson(other.skipIf) === canonicalJson(question.skipIf);
+  return days && hours && when && skip && question.findings.every((id) => other.findings.includes(id));
+}

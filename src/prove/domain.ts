@@ -1,0 +1,77 @@
+/** The answers that flows can tell apart, numbered: every finding with one value of each class. */
+import type { FindingId, FindingSpec, FindingValue, Findings, Test } from '../clinical/finding.ts';
+import type { Flow } from '../flow/compiled.ts';
+import { distinctValues } from './values.ts';
+
+export interface DomainFinding {
+  readonly spec: FindingSpec;
+  readonly values: readonly FindingValue[];
+  /** The number of the class of a value, by value. */
+  readonly classOf: ReadonlyMap<FindingValue, number>;
+}
+
+export interface Domain {
+  readonly findings: readonly DomainFinding[];
+  readonly indexOf: ReadonlyMap<FindingId, number>;
+}
+
+/** By finding the number of its value, or NOT_REACHED. */
+export type Assignment = Int16Array;
+export const NOT_REACHED = -1;
+
+/** The domain of all these flows together: what any of their rules and thresholds tells apart. */
+export function domainOf(flows: readonly Flow[]): Domain {
+  const specs = new Map(flows.flatMap((flow) => Object.entries(flow.findings)));
+  const tests = new Map<FindingId, Map<string, Test>>();
+  for (const flow of flows) {
+    const conditions = [
+      ...flow.rules.map((rule) => rule.if),
+      ...flow.concerns.flatMap(({ thresholds }) => thresholds.map(({ when }) => when ?? [])),
+    ];
+    for (const test of conditions.flat(2)) {
+      const known = tests.get(test.finding) ?? new Map<string, Test>();
+      tests.set(test.finding, known.set(JSON.stringify(test), test));
+    }
+  }
+  const findings = [...specs.values()].map((spec) =>
+    toDomainFinding(spec, [...(tests.get(spec.id)?.values() ?? [])]),
+  );
+  return { findings, indexOf: new Map(findings.map(({ spec }, at) => [spec.id, at])) };
+}
+
+function toDomainFinding(spec: FindingSpec, tests: readonly Test[]): DomainFinding {
+  const values = distinctValues(spec, tests);
+  const classOf = new Map(values.map((value, at) => [value, at]));
+  for (const value of spec.values) {
+    if (classOf.has(value)) continue;
+    const same = values.findIndex((one) => tests.every((test) => readsAlike(test, one, value)));
+    classOf.set(value, same);
+  }
+  return { spec, values, classOf };
+}
+
+function readsAlike(test: Test, a: FindingValue, b: FindingValue): boolean {
+  return !('in' in test) || test.in.includes(a) === test.in.includes(b);
+}
+
+export function emptyAssignment(domain: Domain): Assignment {
+  return new Int16Array(domain.findings.length).fill(NOT_REACHED);
+}
+
+/** The assignment as findings of a call; what was not reached is not in it. */
+export function findingsOf(domain: Domain, assignment: Assignment): Findings {
+  const found: Record<FindingId, FindingValue> = {};
+  for (const [at, number] of assignment.entries()) {
+    const finding = domain.findings[at];
+    const value = finding?.values[number];
+    if (finding !== undefined && value !== undefined) found[finding.spec.id] = value;
+  }
+  return found;
+}
+
+/** The class number of a value of a finding; throws where the domain does not know it. */
+export function classNumber(domain: Domain, finding: number, value: FindingValue): number {
+  const number = domain.findings[finding]?.classOf.get(value);
+  if (number === undefined) throw new Error(`A value outside the domain of finding ${String(finding)}`);
+  return number;
+}

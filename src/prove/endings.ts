@@ -1,0 +1,137 @@
+/**
+ * Property 1: every way through ends in an outcome, within the limit on questions.
+ *
+ * The agenda never puts a question whose id was asked, and past 40 it only collects what an ambulance needs, so a call
+ * ends; what is shown here is what the flow has to bring along for that, and how long calls are in which nothing is wrong.
+ */
+import { UNSURE, type FindingId } from '../clinical/finding.ts';
+import { holdsAt } from '../clinical/window.ts';
+import { QUESTION_LIMIT, type Asked } from '../call/agenda.ts';
+import { freshCircumstances } from '../call/circumstances.ts';
+import type { Question } from '../flow/compiled.ts';
+import { reassuring, reassuringCall, type ReassuringCall } from './reassuring-call.ts';
+import { findout, toProof, type Findout, type Proof } from './report.ts';
+import type { Subject } from './subject.ts';
+import { timeText, type TimeClass } from './times.ts';
+
+/** Questions of a call in which nothing is wrong, and of one that only asks something of everyday life. */
+const MOST_ON_A_WELL_CALL = 14;
+const MOST_ON_AN_EVERYDAY_CALL = 8;
+
+export function proveEndings(subject: Subject): Proof {
+  const found = findout();
+  const { questions } = subject.flow;
+  const ids = new Set(questions.map(({ id }) => id));
+  if (ids.size < questions.length) {
+    fail(subject, found, 'Two questions have the same id, so the second is never put.');
+  }
+  checkLimit(subject, found);
+  for (const group of questions) if (group.kind === 'group') checkGroup(subject, group, found);
+  let longest = 0;
+  for (const one of askingClasses(subject)) {
+    checkWellCall(subject, one, found);
+    checkEverydayCall(subject, one, found);
+    longest = Math.max(longest, questions.filter(({ window }) => holdsAt(window, one.at)).length);
+  }
+  found.listed.push(`no call has more than ${String(Math.min(longest, QUESTION_LIMIT))} questions`);
+  return toProof(1, found);
+}
+
+/** One class for each set of questions that the day allows. */
+function askingClasses({ classes, flow }: Subject): readonly TimeClass[] {
+  const bySet = new Map<string, TimeClass>();
+  for (const one of classes) {
+    const set = flow.questions.map(({ window }) => (holdsAt(window, one.at) ? '1' : '0')).join('');
+    if (!bySet.has(set)) bySet.set(set, one);
+  }
+  return [...bySet.values()];
+}
+
+function fail(subject: Subject, found: Findout, says: string, findings = {}): void {
+  const at = subject.classes[0]?.at ?? { day: 0, hours: null };
+  found.counterexamples.push({ says, at, findings, atLeast: null });
+}
+
+function checkLimit(subject: Subject, found: Findout): void {
+  const questions = Array.from({ length: QUESTION_LIMIT }, (_, at) => `asked-${String(at)}`);
+  for (const { at } of subject.classes) {
+    found.cases += 1;
+    const next = subject.deciders.agenda(subject.flow, freshCircumstances(at), {}, { questions, facts: [] });
+    if ('finished' in next && next.finished === 'limit') continue;
+    fail(subject, found, `After ${String(QUESTION_LIMIT)} questions the asking goes on.`);
+    return;
+  }
+}
+
+/** A group that is answered "yes" or "I don't know" puts each of its members by itself. */
+function checkGroup(subject: Subject, group: Question, found: Findout): void {
+  for (const member of group.findings) {
+    found.cases += 1;
+    const next = subject.deciders.agenda(
+      subject.flow,
+      freshCircumstances({ day: group.window.days[0], hours: null }),
+      settledBut(subject, member),
+      allAskedBut(subject, group),
+    );
+    if ('ask' in next && next.ask.findings.includes(member)) continue;
+    found.counterexamples.push({
+      says: `The group ${group.id} was answered "yes", but no question settles ${member}, so the call ends without it.`,
+      at: { day: group.window.days[0], hours: null },
+      findings: { [member]: UNSURE },
+      atLeast: null,
+    });
+  }
+}
+
+function settledBut({ flow }: Subject, open: FindingId): Readonly<Record<FindingId, string | number>> {
+  const ids = Object.keys(flow.findings).filter((id) => id !== open);
+  return Object.fromEntries(ids.map((id) => [id, flow.findings[id]?.normal ?? reassuring(flow, id)]));
+}
+
+function allAskedBut({ flow }: Subject, group: Question): Asked {
+  const facts = flow.questions.flatMap(({ fact }) => (fact === null ? [] : [fact]));
+  return { questions: [group.id], facts };
+}
+
+function checkWellCall(subject: Subject, { at }: TimeClass, found: Findout): void {
+  const call = reassuringCall(subject, { at, findings: {}, facts: ['call-back-number'] });
+  checkCall(
+    subject,
+    { call, at, most: MOST_ON_A_WELL_CALL, what: 'in which nothing is wrong', findings: {} },
+    found,
+  );
+}
+
+function checkEverydayCall(subject: Subject, { at }: TimeClass, found: Findout): void {
+  const asks = Object.keys(subject.flow.findings).find((id) => id.startsWith('asks-'));
+  if (asks === undefined) return;
+  const findings = { [asks]: 'yes' };
+  const call = reassuringCall(subject, { at, findings, facts: ['call-back-number', 'opening'] });
+  checkCall(
+    subject,
+    { call, at, most: MOST_ON_AN_EVERYDAY_CALL, what: `that only ${asks}`, findings },
+    found,
+  );
+}
+
+interface Checked {
+  readonly call: ReassuringCall;
+  readonly at: TimeClass['at'];
+  readonly most: number;
+  readonly what: string;
+  readonly findings: Readonly<Record<FindingId, string>>;
+}
+
+/** A combined operation may ask more, which is listed: each of its procedures has its own danger questions. */
+function checkCall(subject: Subject, { call, at, most, what, findings }: Checked, found: Findout): void {
+  found.cases += 1;
+  const length = call.asked.length;
+  if (call.finished === 'all-asked' && length <= most) return;
+  const says =
+    call.finished === 'all-asked'
+      ? `On ${timeText(at)}, a call ${what} has ${String(length)} questions; at most ${String(most)} are accepted: ${call.asked.join(', ')}.`
+      : `On ${timeText(at)}, a call ${what} ${call.finished === null ? 'does not end' : `ends as ${call.finished}`} after ${String(length)} questions.`;
+  const isListed = call.finished === 'all-asked' && subject.flow.procedures.length > 1;
+  if (isListed) found.listed.push(says);
+  else found.counterexamples.push({ says, at, findings, atLeast: null });
+}

@@ -1,0 +1,82 @@
+/**
+ * Property 4: not knowing never ends lower than the reassuring answer; after a red-flag question never in advice but at
+ * least in a same-day review; and for every immediate danger and the findings that the law names in urgent escalation.
+ */
+import { UNSURE, type FindingId, type FindingSpec } from '../clinical/finding.ts';
+import { SAME_DAY, WITHIN_THE_HOUR, rank, type Outcome } from '../clinical/outcome.ts';
+import { findingsIn } from '../clinical/condition.ts';
+import type { Flow } from '../flow/compiled.ts';
+import { isUnsureUrgent } from '../flow/law.ts';
+import { compareValues } from './compare-values.ts';
+import { classNumber, emptyAssignment } from './domain.ts';
+import { outcomeText, rankText } from './phrases.ts';
+import { findout, toProof, type Findout, type Proof } from './report.ts';
+import { confirm, decided, type Subject } from './subject.ts';
+import { rankOf } from './tables.ts';
+import { timeText } from './times.ts';
+
+export function proveNotKnowing(subject: Subject): Proof {
+  const found = findout();
+  const flagged = redFlagFindings(subject.flow);
+  for (const [finding, { spec }] of subject.domain.findings.entries()) {
+    compareValues(subject, { finding, better: spec.normal, worse: UNSURE }, found);
+    if (isUnsureUrgent(spec)) requireAtLeast(subject, { finding, spec, least: WITHIN_THE_HOUR }, found);
+    else if (flagged.has(spec.id)) requireReview(subject, { finding, spec, least: SAME_DAY }, found);
+  }
+  return toProof(4, found);
+}
+
+/** Findings that some red flag of the flow tests for a value other than `unsure`. */
+function redFlagFindings(flow: Flow): ReadonlySet<FindingId> {
+  const flags = flow.rules.filter(({ effect }) => effect.kind === 'red-flag');
+  return new Set(flags.flatMap((rule) => findingsIn(rule.if)));
+}
+
+interface Required {
+  readonly finding: number;
+  readonly spec: FindingSpec;
+  readonly least: Outcome;
+}
+
+/** A number that nobody can measure goes to its stand-in, and an optional one was not measured. */
+function requireReview(subject: Subject, required: Required, found: Findout): void {
+  const { spec } = required;
+  const standIn = standInOf(subject.flow, spec.id);
+  if (spec.kind === 'number' && standIn !== null) {
+    found.listed.push(`${spec.id}: when it cannot be measured, ${standIn} is asked instead`);
+  } else if (spec.optional && spec.group === 'whole-body') {
+    found.listed.push(`${spec.id}: optional; not knowing it means that it was not measured`);
+  } else requireAtLeast(subject, required, found);
+}
+
+/** The finding of a question that is put exactly when this one is not known. */
+function standInOf(flow: Flow, id: FindingId): FindingId | null {
+  const isAskedWhenUnknown = (rows: Flow['questions'][number]['when']): boolean =>
+    (rows ?? []).some(
+      (row) =>
+        row.length === 1 &&
+        row.every((test) => test.finding === id && 'in' in test && test.in.includes(UNSURE)),
+    );
+  const question = flow.questions.find(({ when, kind }) => kind === 'finding' && isAskedWhenUnknown(when));
+  return question?.findings[0] ?? null;
+}
+
+/** With nothing else reached; whatever else is answered can only raise. */
+function requireAtLeast(subject: Subject, { finding, spec, least }: Required, found: Findout): void {
+  const given = emptyAssignment(subject.domain);
+  given[finding] = classNumber(subject.domain, finding, UNSURE);
+  for (const moment of subject.moments) {
+    found.cases += 1;
+    const comesTo = rankOf(moment, given);
+    if (comesTo >= rank(least)) continue;
+    const findings = { [spec.id]: UNSURE };
+    confirm(decided(subject, moment.at, findings), comesTo);
+    found.counterexamples.push({
+      says: `On ${timeText(moment.at)}, not knowing ${spec.id} comes to ${rankText(comesTo)}; it has to come to ${outcomeText(least)} at least.`,
+      at: moment.at,
+      findings,
+      atLeast: least,
+    });
+    return;
+  }
+}

@@ -1,0 +1,98 @@
+/**
+ * A cheap sufficient check that one value of a finding never gives less than another, whatever else is answered: every
+ * rule that the better value fulfils is made up for at the worse one. Where it fails nothing is shown either way.
+ */
+import { emptyAssignment, NOT_REACHED, type Assignment } from './domain.ts';
+import { anyRowHolds, NOTHING, type Moment, type Row, type TableRule } from './tables.ts';
+
+export interface Compared {
+  readonly finding: number;
+  readonly better: number;
+  readonly worse: number;
+}
+
+/** Ways to answer the other findings of shared rules that are gone through at most. */
+const MOST_WAYS = 20_000;
+
+export function isPlainlyNoLower(moment: Moment, compared: Compared): boolean {
+  const { tables, ranks, points } = moment;
+  const numbers = tables.rulesOf[compared.finding] ?? [];
+  const active = numbers.flatMap((at) => {
+    const rule = tables.rules[at];
+    return rule === undefined ? [] : [{ rule, rank: ranks[at] ?? NOTHING, points: points[at] ?? 0 }];
+  });
+  const flags = active.filter(({ rank }) => rank > 0);
+  const singles = flags.every(({ rule, rank }) => {
+    const same = flags.filter((other) => other.rank >= rank).flatMap((other) => other.rule.rows);
+    return areMadeUpFor(rule.rows, same, compared);
+  });
+  if (!singles) return false;
+  const whens = tables.thresholds.flat().flatMap(({ when }) => (when === null ? [] : [when]));
+  if (!whens.every((rows) => areMadeUpFor(rows, rows, compared))) return false;
+  const loose = active.filter(
+    ({ rule, points: given }) => given > 0 && !areMadeUpFor(rule.rows, rule.rows, compared),
+  );
+  const concerns = new Set(loose.map(({ rule }) => rule.concern));
+  return [...concerns].every((concern) =>
+    pointsNeverFall(
+      moment,
+      active.filter(({ rule, points: given }) => given > 0 && rule.concern === concern),
+      compared,
+    ),
+  );
+}
+
+/** Each row that the better value fulfils has one that the worse value fulfils and that asks no more of the others. */
+function areMadeUpFor(rows: readonly Row[], by: readonly Row[], compared: Compared): boolean {
+  return rows.every((row) => {
+    const own = row.find(({ finding }) => finding === compared.finding);
+    if (own === undefined || own.holds[compared.better] !== true || own.holds[compared.worse] === true)
+      return true;
+    return by.some((other) => asksNoMore(other, row, compared));
+  });
+}
+
+function asksNoMore(other: Row, row: Row, { finding, worse }: Compared): boolean {
+  return other.every((cell) => {
+    if (cell.finding === finding) return cell.holds[worse] === true;
+    const known = row.find((one) => one.finding === cell.finding);
+    return known !== undefined && known.holds.every((yes, at) => !yes || cell.holds[at] === true);
+  });
+}
+
+interface ActiveRule {
+  readonly rule: TableRule;
+  readonly points: number;
+}
+
+/** Goes through every way to answer the other findings of these rules and compares the sums. */
+function pointsNeverFall(moment: Moment, active: readonly ActiveRule[], compared: Compared): boolean {
+  const rows = active.flatMap(({ rule }) => rule.rows);
+  const others = new Set(rows.flatMap((row) => row.map(({ finding }) => finding)));
+  others.delete(compared.finding);
+  const { domain } = moment.tables;
+  const sizes = [...others].map((finding) => (domain.findings[finding]?.values.length ?? 0) + 1);
+  if (sizes.reduce((product, size) => product * size, 1) > MOST_WAYS) return false;
+  const given = emptyAssignment(domain);
+  const sumAt = (value: number): number => {
+    given[compared.finding] = value;
+    return active.reduce((sum, { rule, points }) => sum + (anyRowHolds(rule.rows, given) ? points : 0), 0);
+  };
+  return everyWay({ given, sizes }, [...others], () => sumAt(compared.worse) >= sumAt(compared.better));
+}
+
+interface Ways {
+  readonly given: Assignment;
+  readonly sizes: readonly number[];
+}
+
+function everyWay({ given, sizes }: Ways, findings: readonly number[], holds: () => boolean): boolean {
+  const [finding, ...rest] = findings;
+  if (finding === undefined) return holds();
+  const [size = 0, ...sizesLeft] = sizes;
+  for (let value = NOT_REACHED; value < size - 1; value += 1) {
+    given[finding] = value;
+    if (!everyWay({ given, sizes: sizesLeft }, rest, holds)) return false;
+  }
+  return true;
+}

@@ -1,0 +1,63 @@
+/** One flow made ready for proving: its tables, the moments that its rules tell apart, and the functions it is proved of. */
+import type { Findings } from '../clinical/finding.ts';
+import { rank, type Outcome } from '../clinical/outcome.ts';
+import type { TimeSince } from '../clinical/window.ts';
+import { agenda } from '../call/agenda.ts';
+import { assess } from '../call/assess.ts';
+import { freshCircumstances } from '../call/circumstances.ts';
+import { settle } from '../call/settle.ts';
+import type { CompiledFlow, Flow } from '../flow/compiled.ts';
+import { domainOf, type Domain } from './domain.ts';
+import { momentAt, tablesOf, type Moment, type Tables } from './tables.ts';
+import { timeClasses, type TimeClass } from './times.ts';
+
+/** The functions that decide a call. A proof takes them as given so that a broken one can be shown to be noticed. */
+export interface Deciders {
+  readonly assess: typeof assess;
+  readonly agenda: typeof agenda;
+  readonly settle: typeof settle;
+}
+
+export const REAL_DECIDERS: Deciders = { assess, agenda, settle };
+
+export interface Subject {
+  readonly compiled: CompiledFlow;
+  readonly flow: Flow;
+  readonly deciders: Deciders;
+  readonly domain: Domain;
+  readonly tables: Tables;
+  /** One for each class of moments that the rules tell apart. */
+  readonly moments: readonly Moment[];
+  /** Classes that rules, questions and texts together tell apart. */
+  readonly classes: readonly TimeClass[];
+}
+
+export function subjectOf(compiled: CompiledFlow, deciders: Deciders): Subject {
+  const { flow } = compiled;
+  const domain = domainOf([flow]);
+  const tables = tablesOf(flow, domain);
+  const rules = flow.rules.map(({ window }) => window);
+  const texts = [...flow.questions, ...flow.aftercare, ...flow.safetyNet, ...flow.normal];
+  return {
+    compiled,
+    flow,
+    deciders,
+    domain,
+    tables,
+    moments: timeClasses(rules).map(({ at }) => momentAt(tables, at)),
+    classes: timeClasses([...rules, ...texts.map(({ window }) => window)]),
+  };
+}
+
+/** What the deciding function itself says of these findings on a call that has only begun. */
+export function decided({ deciders, flow }: Subject, at: TimeSince, findings: Findings): Outcome {
+  return deciders.assess(flow, freshCircumstances(at), findings).outcome;
+}
+
+/** What the tables say has to be what the deciding function says; anything else is a mistake in the prover. */
+export function confirm(outcome: Outcome, expected: number): void {
+  if (rank(outcome) === expected) return;
+  throw new Error(
+    `The tables come to rank ${String(expected)}, the deciding function to ${String(rank(outcome))}`,
+  );
+}

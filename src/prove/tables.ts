@@ -1,0 +1,153 @@
+/** A flow's rules and thresholds as numbered tables, and what they come to at one moment for any answers. */
+import type { Condition, Test } from '../clinical/finding.ts';
+import { testHolds } from '../clinical/condition.ts';
+import { ADVISE, rank } from '../clinical/outcome.ts';
+import type { TimeSince } from '../clinical/window.ts';
+import { ruleEffectAt } from '../call/score.ts';
+import type { Flow, Rule } from '../flow/compiled.ts';
+import type { Assignment, Domain } from './domain.ts';
+
+/** What one row of a condition asks of one finding: which of its values will do. */
+export interface Cell {
+  readonly finding: number;
+  readonly holds: readonly boolean[];
+}
+
+export type Row = readonly Cell[];
+
+export interface TableRule {
+  readonly rule: Rule;
+  /** Rows that some answers can fulfil; a row that contradicts itself is left out. */
+  readonly rows: readonly Row[];
+  /** The concern that it gives points to, or -1. */
+  readonly concern: number;
+}
+
+export interface TableThreshold {
+  readonly points: number;
+  readonly rank: number;
+  readonly when: readonly Row[] | null;
+}
+
+export interface Tables {
+  readonly flow: Flow;
+  readonly domain: Domain;
+  readonly rules: readonly TableRule[];
+  /** By concern, in the flow's order. */
+  readonly thresholds: readonly (readonly TableThreshold[])[];
+  readonly floor: number;
+  /** By finding, the numbers of the rules that test it. */
+  readonly rulesOf: readonly (readonly number[])[];
+}
+
+/** The tables at one moment: what each rule comes to by itself (-1 nothing) and the points that it gives. */
+export interface Moment {
+  readonly tables: Tables;
+  readonly at: TimeSince;
+  readonly ranks: readonly number[];
+  readonly points: readonly number[];
+}
+
+export const NOTHING = -1;
+
+export function tablesOf(flow: Flow, domain: Domain): Tables {
+  const concerns = new Map(flow.concerns.map(({ id }, at) => [id, at]));
+  const rules = flow.rules.map((rule): TableRule => {
+    const concern = rule.effect.kind === 'points' ? concerns.get(rule.effect.concern) : undefined;
+    return { rule, rows: rowsOf(domain, rule.if), concern: concern ?? NOTHING };
+  });
+  const rulesOf = domain.findings.map((): number[] => []);
+  for (const [at, { rows }] of rules.entries()) {
+    for (const finding of new Set(rows.flatMap((row) => row.map((cell) => cell.finding)))) {
+      rulesOf[finding]?.push(at);
+    }
+  }
+  const thresholds = flow.concerns.map((concern) =>
+    concern.thresholds.map((threshold) => ({
+      points: threshold.points,
+      rank: rank(threshold.to),
+      when: threshold.when === null ? null : rowsOf(domain, threshold.when),
+    })),
+  );
+  return { flow, domain, rules, thresholds, floor: rank(flow.floor ?? ADVISE), rulesOf };
+}
+
+export function rowsOf(domain: Domain, condition: Condition): readonly Row[] {
+  return condition.flatMap((tests) => {
+    const row = rowOf(domain, tests);
+    return row === null ? [] : [row];
+  });
+}
+
+/** Tests of the same finding become one cell. Null: no answers can fulfil it. */
+function rowOf(domain: Domain, tests: readonly Test[]): Row | null {
+  const cells = new Map<number, boolean[]>();
+  for (const test of tests) {
+    const finding = domain.indexOf.get(test.finding);
+    const values = finding === undefined ? undefined : domain.findings[finding]?.values;
+    if (finding === undefined || values === undefined) return null;
+    const holds = values.map((value) => testHolds(test, { [test.finding]: value }));
+    const before = cells.get(finding);
+    cells.set(finding, before === undefined ? holds : holds.map((yes, at) => yes && before[at] === true));
+  }
+  const row = [...cells].map(([finding, holds]) => ({ finding, holds }));
+  return row.every(({ holds }) => holds.includes(true)) ? row : null;
+}
+
+export function momentAt(tables: Tables, at: TimeSince): Moment {
+  const effects = tables.rules.map(({ rule }) => ruleEffectAt(rule, at));
+  return {
+    tables,
+    at,
+    ranks: effects.map((effect) =>
+      effect === null || effect.rule.effect.kind === 'points' ? NOTHING : rank(effect.to),
+    ),
+    points: effects.map((effect) => effect?.points ?? 0),
+  };
+}
+
+export function rowHolds(row: Row, given: Assignment): boolean {
+  for (const { finding, holds } of row) {
+    const value = given[finding] ?? NOTHING;
+    if (value < 0 || holds[value] !== true) return false;
+  }
+  return true;
+}
+
+export function anyRowHolds(rows: readonly Row[], given: Assignment): boolean {
+  for (const row of rows) if (rowHolds(row, given)) return true;
+  return false;
+}
+
+/** The outcome's rank for these answers: the worst of the floor, of every rule and of every concern. */
+export function rankOf(moment: Moment, given: Assignment): number {
+  const { rules, thresholds, floor } = moment.tables;
+  const sums = new Array<number>(thresholds.length).fill(0);
+  let worst = floor;
+  for (let at = 0; at < rules.length; at += 1) {
+    const own = moment.ranks[at] ?? NOTHING;
+    const points = moment.points[at] ?? 0;
+    const one = rules[at];
+    if (one === undefined || (own <= worst && points === 0) || !anyRowHolds(one.rows, given)) continue;
+    if (own > worst) worst = own;
+    if (points > 0 && one.concern >= 0) sums[one.concern] = (sums[one.concern] ?? 0) + points;
+  }
+  for (const [concern, sum] of sums.entries()) {
+    worst = Math.max(worst, concernRank(thresholds[concern] ?? [], sum, given));
+  }
+  return worst;
+}
+
+/** What so many points of a concern come to; 0 below its first threshold. */
+export function concernRank(
+  thresholds: readonly TableThreshold[],
+  points: number,
+  given: Assignment,
+): number {
+  let worst = 0;
+  for (const threshold of thresholds) {
+    if (points < threshold.points || threshold.rank <= worst) continue;
+    if (threshold.when === null || anyRowHolds(threshold.when, given)) worst = threshold.rank;
+  }
+  return worst;
+}

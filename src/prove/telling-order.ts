@@ -1,0 +1,129 @@
+/**
+ * Property 7: no order of telling, skipping and correcting changes the outcome of the same final findings, nothing having
+ * been told yet; a danger that was taken back is one of the findings.
+ *
+ * Any order can be turned into any other by exchanging neighbours, so it is enough that two findings come to the same
+ * whichever is settled first, that a mis-keyed answer leaves no trace, that the deciding function does not look at the
+ * order of its findings, and that taking back never lowers what a red flag came to.
+ */
+import { rank } from '../clinical/outcome.ts';
+import { holdsAt } from '../clinical/window.ts';
+import type { FindingId, FindingValue, Findings } from '../clinical/finding.ts';
+import { freshCircumstances } from '../call/circumstances.ts';
+import { emptyContext, type CallContext } from '../call/context.ts';
+import type { Correction } from '../call/settle.ts';
+import { findingsOf as findingsInContext } from '../call/standing.ts';
+import { findingsOf } from './domain.ts';
+import { findingsText, outcomeText } from './phrases.ts';
+import { findout, toProof, type Findout, type Proof } from './report.ts';
+import { waysToFulfil } from './side.ts';
+import { decided, type Subject } from './subject.ts';
+import type { Moment, TableRule } from './tables.ts';
+import { timeText } from './times.ts';
+
+export function proveTellingOrder(subject: Subject): Proof {
+  const found = findout();
+  const [anyMoment] = subject.moments;
+  if (anyMoment === undefined) return toProof(7, found);
+  for (const rule of subject.tables.rules) {
+    const moment = subject.moments.find(({ at }) => holdsAt(rule.rule.window, at)) ?? anyMoment;
+    for (const row of rule.rows) {
+      const [given] = waysToFulfil({ moment, held: null }, row);
+      if (given === undefined) continue;
+      const findings = findingsOf(subject.domain, given);
+      checkBothOrders(subject, { moment, findings }, found);
+      if (rule.rule.effect.kind === 'red-flag') checkTakenBack(subject, { moment, findings, rule }, found);
+    }
+  }
+  for (const { spec, values } of subject.domain.findings) {
+    for (const value of values) checkMisKeyed(subject, { id: spec.id, value }, found);
+  }
+  return toProof(7, found);
+}
+
+interface Told {
+  readonly id: FindingId;
+  readonly value: FindingValue;
+}
+
+function tell(subject: Subject, context: CallContext, told: Told & { correction: Correction }): CallContext {
+  return subject.deciders.settle(subject.flow, context, {
+    finding: told.id,
+    value: told.value,
+    how: 'volunteered',
+    question: null,
+    correction: told.correction,
+  });
+}
+
+function tellAll(subject: Subject, told: readonly (readonly [FindingId, FindingValue])[]): CallContext {
+  return told.reduce(
+    (context, [id, value]) => tell(subject, context, { id, value, correction: 'taken-back' }),
+    emptyContext(),
+  );
+}
+
+interface Situation {
+  readonly moment: Moment;
+  readonly findings: Findings;
+}
+
+/** The findings of one row settled forwards and backwards, and handed to the deciding function in either order. */
+function checkBothOrders(subject: Subject, { moment, findings }: Situation, found: Findout): void {
+  const told = Object.entries(findings);
+  if (told.length < 2) return;
+  found.cases += 1;
+  const circumstances = freshCircumstances(moment.at);
+  const results = [told, told.toReversed()].map((order) => {
+    const settled = findingsInContext(tellAll(subject, order));
+    return JSON.stringify(subject.deciders.assess(subject.flow, circumstances, settled));
+  });
+  if (results[0] === results[1]) return;
+  found.counterexamples.push({
+    says: `On ${timeText(moment.at)}, ${findingsText(findings)} comes to something else when it is told backwards.`,
+    at: moment.at,
+    findings,
+    atLeast: null,
+  });
+}
+
+/** A value that was keyed by mistake and corrected leaves the call as if it had never been there. */
+function checkMisKeyed(subject: Subject, { id, value }: Told, found: Findout): void {
+  const normal = subject.flow.findings[id]?.normal;
+  if (normal === undefined || normal === value) return;
+  found.cases += 1;
+  const straight = tell(subject, emptyContext(), { id, value: normal, correction: 'mis-keyed' });
+  const wrong = tell(subject, emptyContext(), { id, value, correction: 'mis-keyed' });
+  const corrected = tell(subject, wrong, { id, value: normal, correction: 'mis-keyed' });
+  if (JSON.stringify(straight.held[id]) === JSON.stringify(corrected.held[id])) return;
+  found.counterexamples.push({
+    says: `${id}=${String(value)} was keyed by mistake and corrected, but still counts.`,
+    at: { day: 0, hours: null },
+    findings: { [id]: normal },
+    atLeast: null,
+  });
+}
+
+/** Saying something else afterwards does not lower a red flag that was raised. */
+function checkTakenBack(subject: Subject, situation: Situation & { rule: TableRule }, found: Findout): void {
+  const { moment, findings, rule } = situation;
+  const flag = rule.rule.effect;
+  if (flag.kind !== 'red-flag' || !holdsAt(rule.rule.window, moment.at)) return;
+  const raised = tellAll(subject, Object.entries(findings));
+  for (const id of Object.keys(findings)) {
+    const values = subject.domain.findings[subject.domain.indexOf.get(id) ?? 0]?.values ?? [];
+    for (const value of values) {
+      found.cases += 1;
+      const after = findingsInContext(tell(subject, raised, { id, value, correction: 'taken-back' }));
+      const outcome = decided(subject, moment.at, after);
+      if (rank(outcome) >= rank(flag.to)) continue;
+      found.counterexamples.push({
+        says: `On ${timeText(moment.at)}, ${findingsText(findings)} raised the red flag ${rule.rule.id}; then ${id}=${String(value)} was said, and the call fell to ${outcomeText(outcome)}.`,
+        at: moment.at,
+        findings,
+        atLeast: flag.to,
+      });
+      return;
+    }
+  }
+}
