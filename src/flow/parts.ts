@@ -2,7 +2,6 @@
 import { UNSURE, type Condition, type FindingId, type FindingSpec } from '../clinical/finding.ts';
 import { EMERGENCY, LADDER, WITHIN_THE_HOUR, type Outcome, type Within } from '../clinical/outcome.ts';
 import { LAST_DAY, type Window } from '../clinical/window.ts';
-import { exhaustive } from '../basics/exhaustive.ts';
 import type { AnswerOption, CommonWords, Effect, Question, Rule, Threshold } from './compiled.ts';
 import type { ConcernsFile, QuestionFile, RuleFile, WordsFile } from './schema.ts';
 
@@ -117,8 +116,6 @@ function urgentOutcome(within: 'emergency' | 'now' | '1-hour'): Outcome {
       return LADDER[6];
     case '1-hour':
       return WITHIN_THE_HOUR;
-    default:
-      return exhaustive(within);
   }
 }
 

@@ -81,6 +81,8 @@ async function main(): Promise<void> {
 
 interface Talk {
   readonly send: (input: TurnInput) => Promise<boolean>;
+  /** Sends and lets the conversation show what came of it. */
+  readonly submit: (input: TurnInput) => Promise<void>;
   readonly ask: (prompt: string) => Promise<string | null>;
   readonly hear: (text: string) => Readonly<Record<string, FindingValue>>;
   readonly now: () => TurnDone;
@@ -90,13 +92,17 @@ function makeTalk(deps: TurnDeps, lines: Lines): Talk {
   const call = newId<CallId>();
   let sent = 0;
   let last: TurnDone | null = null;
+  const send = async (input: TurnInput): Promise<boolean> => {
+    sent += 1;
+    const done = await turn(deps, { call, token: `turn-${sent}`, by: 'terminal', input });
+    if (done.ok) last = done.value;
+    else screen.line(done.fault.message);
+    return done.ok;
+  };
   return {
-    send: async (input) => {
-      sent += 1;
-      const done = await turn(deps, { call, token: `turn-${sent}`, by: 'terminal', input });
-      if (done.ok) last = done.value;
-      else screen.line(done.fault.message);
-      return done.ok;
+    send,
+    submit: async (input) => {
+      await send(input);
     },
     ask: (prompt) => lines.ask(prompt),
     hear: (text) => (last === null ? {} : hear(deps.hearing, last.runner.compiled.flow, text)),
@@ -133,15 +139,15 @@ async function handle(talk: Talk, typed: string, flowId: string): Promise<void> 
   const [command = '', ...rest] = typed.split(/\s+/);
   const text = rest.join(' ');
   if (question === null) return;
-  if (command === 'back') return void (await talk.send({ kind: 'back' }));
+  if (command === 'back') return talk.submit({ kind: 'back' });
   if (command === 'why') return screen.line(showWhy(question));
   if (command === 'help') return screen.line(`${HELP}\nScript: ${flowId}`);
-  if (command === 'note' && text !== '') return void (await talk.send({ kind: 'note', text }));
-  if (command === 'correct' && text !== '') return void (await talk.send({ kind: 'reopen', question: text }));
+  if (command === 'note' && text !== '') return talk.submit({ kind: 'note', text });
+  if (command === 'correct' && text !== '') return talk.submit({ kind: 'reopen', question: text });
   if (command === 'say' && text !== '') return volunteer(talk, text);
-  if (question.fact === 'opening') return void (await talk.send({ kind: 'opening', text: typed || '-' }));
+  if (question.fact === 'opening') return talk.submit({ kind: 'opening', text: typed || '-' });
   if (question.fact !== null) {
-    return void (await talk.send({ kind: 'fact', question: question.id, text: typed || '-' }));
+    return talk.submit({ kind: 'fact', question: question.id, text: typed || '-' });
   }
   const [finding] = question.findings;
   const spec = finding === undefined ? null : (runner.compiled.flow.findings[finding] ?? null);
@@ -158,7 +164,7 @@ async function volunteer(talk: Talk, text: string): Promise<void> {
   const heard = Object.entries(findings).map(([id, value]) => `${id}=${value}`);
   if (heard.length === 0) {
     screen.line('Nothing in it is known to the script; it is kept as a note.');
-    return void (await talk.send({ kind: 'note', text }));
+    return talk.submit({ kind: 'note', text });
   }
   const typed = await talk.ask(`Understood: ${heard.join(', ')}. Right? (y/n) > `);
   if (typed?.trim().startsWith('y') === true) {

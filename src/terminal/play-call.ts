@@ -81,8 +81,6 @@ function broughtBy(call: DemoCall, time: { day: number | null; hours: number | n
   const known: Record<string, FindingValue> = {};
   if (operation?.drain === 'no') known['drain-in'] = 'no';
   if (operation?.['blood-thinner'] !== undefined) known['blood-thinner'] = operation['blood-thinner'];
-  // What the caller says stands before what the record knows.
-  for (const id of Object.keys(call.facts ?? {})) delete known[id];
   return {
     procedures: [call.procedure, ...(call.also ?? [])],
     times: [time],
@@ -93,7 +91,8 @@ function broughtBy(call: DemoCall, time: { day: number | null; hours: number | n
       about: earlier.about ?? null,
       kind: earlier.kind ?? ('worried' as const),
     })),
-    known,
+    // What the caller says stands before what the record knows.
+    known: Object.fromEntries(Object.entries(known).filter(([id]) => call.facts?.[id] === undefined)),
     facts: {},
   };
 }
