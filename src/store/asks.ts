@@ -1,10 +1,11 @@
 /** Everything that is ever asked of the tables, by name: the values it takes and the rows it answers with. */
-import type { CallId, OperationId, PatientId } from '../basics/ids.ts';
+import type { CallId, FlowHash, OperationId, PatientId } from '../basics/ids.ts';
 import type { Millis } from '../basics/clock.ts';
 import type {
   CallRow,
   CheckpointRow,
   EventRow,
+  FlowRow,
   KeyKind,
   KeyRow,
   OperationRow,
@@ -91,6 +92,12 @@ interface PeopleAsks {
   readonly dropOperations: Ask<{ readonly patient: PatientId }, never>;
 }
 
-export interface Asks extends CallAsks, KeyAsks, ChainAsks, PeopleAsks {}
+interface FlowAsks {
+  readonly flow: Ask<{ readonly hash: FlowHash }, FlowRow>;
+  /** Nothing changes when it is there. */
+  readonly addFlow: Ask<FlowRow, never>;
+}
+
+export interface Asks extends CallAsks, KeyAsks, ChainAsks, PeopleAsks, FlowAsks {}
 
 export type AskName = keyof Asks;

@@ -22,3 +22,4 @@ export const PROMISE = ['id', 'call', 'kind', 'opened_at', 'due_at', 'owner', 's
 export const KEY = ['kind', 'id', 'wrapped_by', 'wrapped'] as const;
 export const CHECKPOINT = ['n', 'at', 'heads', 'prev', 'hash'] as const;
 export const OPERATION = ['id', 'patient_id', 'sealed'] as const;
+export const FLOW = ['hash', 'content', 'kept_at'] as const;

@@ -5,6 +5,7 @@ import type {
   CallRow,
   CheckpointRow,
   EventRow,
+  FlowRow,
   KeyRow,
   OperationRow,
   PatientRow,
@@ -27,6 +28,7 @@ export interface MemoryTables {
   readonly patients: MemoryTable<PatientRow>;
   readonly operations: MemoryTable<OperationRow>;
   readonly tokens: MemoryTable<TokenRow>;
+  readonly flows: MemoryTable<FlowRow>;
   /** Undoes, last first, what was written since it was last emptied. */
   readonly undo: (() => void)[];
 }
@@ -52,6 +54,7 @@ export function memoryTables(): MemoryTables {
       group: (row) => row.patient_id,
       undo,
     }),
+    flows: memoryTable({ key: (row) => row.hash, group: () => '', undo }),
     undo,
   };
 }

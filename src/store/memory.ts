@@ -4,6 +4,7 @@ import { failed, ok } from '../basics/result.ts';
 import type { Handlers } from './memory-answer.ts';
 import { listHandlers, turnHandlers } from './memory-calls.ts';
 import { chainHandlers, keyHandlers } from './memory-chain.ts';
+import { flowHandlers } from './memory-flows.ts';
 import { peopleReads, peopleWrites } from './memory-people.ts';
 import { memoryTables } from './memory-tables.ts';
 import type { MemoryTables } from './memory-tables.ts';
@@ -65,6 +66,7 @@ function memoryAnswers(tables: MemoryTables): (asked: Asked) => Answer {
     ...chainHandlers(tables),
     ...peopleReads(tables),
     ...peopleWrites(tables),
+    ...flowHandlers(tables),
   };
   return (asked) => answerOne(handlers, asked);
 }

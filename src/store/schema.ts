@@ -89,6 +89,14 @@ export type OperationRow = {
 
 export type TokenRow = { readonly token: string; readonly patient_id: PatientId };
 
+export type FlowRow = {
+  /** SHA-256 of `content`. */
+  readonly hash: FlowHash;
+  /** The flow's canonical JSON. */
+  readonly content: string;
+  readonly kept_at: Millis;
+};
+
 export interface Tables {
   /** `checked_seq`: how far the last checkpoint that saw the call reached. */
   readonly calls: CallRow & { readonly checked_seq: Generated<number> };
@@ -101,4 +109,5 @@ export interface Tables {
   readonly patients: PatientRow;
   readonly operations: OperationRow;
   readonly search_tokens: TokenRow;
+  readonly flows: FlowRow;
 }

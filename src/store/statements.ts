@@ -3,6 +3,7 @@ import type { Kysely } from 'kysely';
 import type { AskName } from './asks.ts';
 import { callQueries } from './call-statements.ts';
 import { chainQueries, keyQueries } from './chain-statements.ts';
+import { flowQueries } from './flow-statements.ts';
 import { peopleQueries } from './people-statements.ts';
 import type { Tables } from './schema.ts';
 import { statement } from './statement.ts';
@@ -16,6 +17,7 @@ export function compileStatements(db: Kysely<Tables>): Statements {
     ...keyQueries(db),
     ...chainQueries(db),
     ...peopleQueries(db),
+    ...flowQueries(db),
   };
   const names = Object.keys(queries) as AskName[];
   return new Map(names.map((name) => [name, statement(queries[name])]));

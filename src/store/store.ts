@@ -1,8 +1,10 @@
-/** The three stores that every opener hands out, put together over its runner. */
+/** The stores that every opener hands out, put together over its runner. */
 import type { CallStore, RecordChain } from '../call/call-store.ts';
+import type { FlowStore } from '../call/flow-store.ts';
 import type { PeopleStore } from '../people/people-store.ts';
 import { callStore } from './calls.ts';
 import { recordChain } from './chain.ts';
+import { flowStore } from './flows.ts';
 import { headCache } from './head-cache.ts';
 import { peopleStore } from './people.ts';
 import type { Runner } from './runner.ts';
@@ -14,6 +16,7 @@ export interface Store {
   readonly calls: CallStore;
   readonly people: PeopleStore;
   readonly chain: RecordChain;
+  readonly flows: FlowStore;
   /** Waits for the writes under way; every later one answers `store-down`. */
   readonly close: () => Promise<void>;
 }
@@ -24,6 +27,7 @@ export function storeOver(runner: Runner, keys: WorkingKeys): Store {
     calls: callStore(parts),
     people: peopleStore(parts),
     chain: recordChain(runner),
+    flows: flowStore(runner),
     close: runner.close,
   };
 }

@@ -17,6 +17,7 @@ type OpenBase = () => Promise<MigrationBase>;
 const FACTS: Readonly<Record<string, (open: OpenBase) => void>> = {
   '0001-record': recordFacts,
   '0002-people': peopleFacts,
+  '0003-flows': flowFacts,
 };
 
 export function migrationFacts(open: OpenBase): void {
@@ -99,6 +100,28 @@ function peopleFacts(open: OpenBase): void {
     await db.insertInto('search_tokens').values(token).execute();
     expect(await db.selectFrom('operations').selectAll().execute()).toEqual([operation]);
     await expect(db.insertInto('search_tokens').values(token).execute()).rejects.toThrow(/unique/i);
+  });
+}
+
+function flowFacts(open: OpenBase): void {
+  it('leaves every row of the record as it was', async () => {
+    const { db, dialect } = await based(open);
+    await migrate(db, dialect, '0002-people');
+    await addRecord(db);
+    const before = await recordOf(db);
+    await migrate(db, dialect, '0003-flows');
+    expect(await recordOf(db)).toEqual(before);
+  });
+
+  it('makes a table that holds a flow once and refuses to change or drop it', async () => {
+    const { db, dialect } = await based(open);
+    await migrate(db, dialect, '0003-flows');
+    const flow = { hash: 'f' as FlowHash, content: '{}', kept_at: START };
+    await db.insertInto('flows').values(flow).execute();
+    expect(await db.selectFrom('flows').selectAll().execute()).toEqual([flow]);
+    await expect(db.insertInto('flows').values(flow).execute()).rejects.toThrow(/unique/i);
+    await expect(db.updateTable('flows').set({ content: '' }).execute()).rejects.toThrow(/append-only/);
+    await expect(db.deleteFrom('flows').execute()).rejects.toThrow(/append-only/);
   });
 }
 

@@ -2,7 +2,7 @@
 import { onTestFinished } from 'vitest';
 import type { CallId } from '../../src/basics/ids.ts';
 import type { Store } from '../../src/store/store.ts';
-import type { CheckpointRow, EventRow } from '../../src/store/schema.ts';
+import type { CheckpointRow, EventRow, FlowRow } from '../../src/store/schema.ts';
 
 /** What somebody can do who holds the database itself and has switched its guards off. */
 export interface BackDoor {
@@ -16,6 +16,7 @@ export interface BackDoor {
   readonly checkpoints: () => Promise<readonly CheckpointRow[]>;
   readonly putCheckpoint: (row: CheckpointRow) => Promise<void>;
   readonly dropCheckpoint: (n: number) => Promise<void>;
+  readonly putFlow: (row: FlowRow) => Promise<void>;
   /** Every row of every table as one text. */
   readonly everything: () => Promise<string>;
 }

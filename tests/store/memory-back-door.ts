@@ -11,7 +11,7 @@ export function openedMemory(): OpenedStore {
 }
 
 function backDoor(tables: MemoryTables): BackDoor {
-  const { calls, events, checkpoints } = tables;
+  const { calls, events, checkpoints, flows } = tables;
   return {
     events: async (call) => events.inGroup(call).toSorted((a, b) => a.seq - b.seq),
     putEvent: async (row) => events.put(row),
@@ -24,6 +24,7 @@ function backDoor(tables: MemoryTables): BackDoor {
     checkpoints: async () => checkpoints.all(),
     putCheckpoint: async (row) => checkpoints.put(row),
     dropCheckpoint: async (n) => void checkpoints.drop(String(n)),
+    putFlow: async (row) => flows.put(row),
     everything: async () =>
       JSON.stringify(Object.values(tables).map((table) => ('all' in table ? table.all() : []))),
   };

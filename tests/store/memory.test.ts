@@ -2,6 +2,7 @@
 import { expect, it } from 'vitest';
 import { aKeptCall } from '../contract/a-turn.ts';
 import { callStoreFacts } from '../contract/call-store.case.ts';
+import { flowStoreFacts } from '../contract/flow-store.case.ts';
 import { peopleStoreFacts } from '../contract/people-store.case.ts';
 import { recordChainFacts } from '../contract/record-chain.case.ts';
 import { openedMemory } from './memory-back-door.ts';
@@ -11,6 +12,7 @@ const open = () => Promise.resolve(openedMemory());
 callStoreFacts(open);
 peopleStoreFacts(open);
 recordChainFacts(open);
+flowStoreFacts(open);
 
 it('a row in memory cannot be changed in place', async () => {
   const { store, back } = openedMemory();

@@ -15,6 +15,7 @@ import {
   wordsOf,
 } from '../contract/a-turn.ts';
 import { callStoreFacts } from '../contract/call-store.case.ts';
+import { flowStoreFacts } from '../contract/flow-store.case.ts';
 import { migrationFacts } from '../contract/migrations.case.ts';
 import { peopleStoreFacts } from '../contract/people-store.case.ts';
 import { recordChainFacts } from '../contract/record-chain.case.ts';
@@ -36,6 +37,7 @@ afterAll(() => server.stop());
 callStoreFacts(open);
 peopleStoreFacts(open);
 recordChainFacts(open);
+flowStoreFacts(open);
 migrationFacts(async () => postgresBase(await server.newDatabase()));
 
 describe('two server processes on one database', () => {

@@ -16,6 +16,7 @@ const TABLES = [
   'patients',
   'operations',
   'search_tokens',
+  'flows',
 ];
 
 export interface SqlBackDoor extends BackDoor {
@@ -43,6 +44,10 @@ export function sqlBackDoor(run: RunSql): SqlBackDoor {
       await insert(run, 'checkpoints', row);
     },
     dropCheckpoint: (n) => change('delete from checkpoints where n = ?', n),
+    putFlow: async (row) => {
+      await change('delete from flows where hash = ?', row.hash);
+      await insert(run, 'flows', row);
+    },
     everything: async () => {
       const rows: unknown[] = [];
       for (const table of TABLES) rows.push(await run(`select * from ${table}`));

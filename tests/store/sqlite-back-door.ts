@@ -19,7 +19,7 @@ function onFile(file: string, sql: string, values: readonly unknown[]): readonly
   const db = new Database(file);
   try {
     db.pragma('foreign_keys = OFF');
-    for (const name of ['events', 'checkpoints']) {
+    for (const name of ['events', 'checkpoints', 'flows']) {
       for (const change of ['update', 'delete']) db.exec(`drop trigger if exists ${name}_refuse_${change}`);
     }
     const statement = db.prepare(sql);

@@ -8,6 +8,7 @@ import type { Store } from '../../src/store/store.ts';
 import { aPatient } from '../contract/a-patient.ts';
 import { aHead, aKeptCall, aPromise, aTurn, kept, START, valueOf, wordsOf } from '../contract/a-turn.ts';
 import { callStoreFacts } from '../contract/call-store.case.ts';
+import { flowStoreFacts } from '../contract/flow-store.case.ts';
 import { peopleStoreFacts } from '../contract/people-store.case.ts';
 import { recordChainFacts } from '../contract/record-chain.case.ts';
 import { KEYS } from '../contract/store-under-test.ts';
@@ -17,6 +18,7 @@ import { openedSqlite } from './sqlite-back-door.ts';
 callStoreFacts(openedSqlite);
 peopleStoreFacts(openedSqlite);
 recordChainFacts(openedSqlite);
+flowStoreFacts(openedSqlite);
 
 describe('a file', () => {
   it('opened again holds what was kept', async () => {
