@@ -7,9 +7,9 @@ const root = join(import.meta.dirname, '..', '..');
 
 /** Who may touch what. Everybody else gets it passed in. */
 const owners = {
-  time: ['src/basics/system-clock.ts'],
-  timers: ['src/basics/system-clock.ts'],
-  chance: ['src/basics/ids.ts', 'src/store/sealing.ts'],
+  time: ['src/basics/system-clock.ts', 'src/web/client/browser.ts'],
+  timers: ['src/basics/system-clock.ts', 'src/web/client/browser.ts'],
+  chance: ['src/basics/ids.ts', 'src/store/sealing.ts', 'src/web/client/browser.ts'],
   console: ['src/terminal/screen.ts'],
   environment: ['src/server/config.ts'],
 };

@@ -1,0 +1,5 @@
+/** GET /api/calls/:id: where a call stands, so that a page that was closed comes back to the same question. */
+import type { Endpoint } from './endpoint.ts';
+import { readCall } from './read-call.ts';
+
+export const getCall: Endpoint = (deps, { id }) => readCall(deps, id);

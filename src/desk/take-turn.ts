@@ -1,0 +1,45 @@
+/** POST /api/calls/:id/turns: one input into a call; the same token is answered with the same reply. */
+import { fault, type Fault } from '../basics/fault.ts';
+import { failed, ok, type Result } from '../basics/result.ts';
+import { inputSchema, type TurnInput } from '../call/input.ts';
+import { turn } from '../call/turn.ts';
+import type { TurnAnswer } from './contract/call-view.ts';
+import { turnRequestSchema, type DeskInput } from './contract/turns.ts';
+import type { DeskDeps } from './deps.ts';
+import { readBody, type Endpoint } from './endpoint.ts';
+import { callIdOf, readCall } from './read-call.ts';
+
+export const takeTurn: Endpoint = async (deps, { id, body }) => {
+  const request = readBody(turnRequestSchema, body);
+  if (!request.ok) return request;
+  const input = turnInput(request.value.input);
+  if (!input.ok) return input;
+  return runTurn(deps, { call: id, token: request.value.token, input: input.value });
+};
+
+interface Turning {
+  readonly call: string;
+  readonly token: string;
+  readonly input: TurnInput;
+}
+
+/** Runs the turn and answers with the stored reply and the call as it is then. */
+export async function runTurn(
+  deps: DeskDeps,
+  { call, token, input }: Turning,
+): Promise<Result<TurnAnswer, Fault>> {
+  const done = await turn(deps.turn, { call: callIdOf(call), token, by: deps.by, input });
+  if (!done.ok) return done;
+  const view = await readCall(deps, call);
+  if (!view.ok) return view;
+  return ok({ reply: done.value.reply, repeated: done.value.repeated, view: view.value });
+}
+
+function turnInput(input: DeskInput): Result<TurnInput, Fault> {
+  const parsed = inputSchema.safeParse(input);
+  return parsed.success
+    ? ok(parsed.data)
+    : failed(
+        fault('bad-request', 'The call does not take what was sent; an input of the contract is accepted.'),
+      );
+}

@@ -1,0 +1,36 @@
+/** What is still open: the questions that would follow if every answer were the usual one. */
+import type { Standing } from '../../call/step.ts';
+import { agendaOf } from '../../call/standing.ts';
+import type { Flow, Question } from './values.ts';
+
+type Context = Standing['context'];
+
+const LOOKS_AHEAD = 40;
+
+/** The words of the questions after the present one, in order; a worrying answer can add to them. */
+export function stillToAsk(flow: Flow, standing: Standing): readonly string[] {
+  if (standing.at !== 'asking' || standing.question === null) return [];
+  const words: string[] = [];
+  let context = answeredAsUsual(flow, standing.context, standing.question);
+  for (let step = 0; step < LOOKS_AHEAD; step += 1) {
+    const next = agendaOf(flow, context);
+    if ('finished' in next) return words;
+    words.push(next.ask.words);
+    context = answeredAsUsual(flow, context, next.ask);
+  }
+  return words;
+}
+
+function answeredAsUsual(flow: Flow, context: Context, question: Question): Context {
+  const asked = [...context.asked, question.id];
+  if (question.fact !== null) {
+    const facts = { ...context.facts, [question.fact]: '-' };
+    return { ...context, asked, facts, opening: question.fact === 'opening' ? '-' : context.opening };
+  }
+  const usual = question.findings.map((id) => {
+    const known = context.held[id];
+    const value = flow.findings[id]?.normal ?? 'no';
+    return [id, known ?? { value, how: 'asked', question: question.id, takenBackTo: null }] as const;
+  });
+  return { ...context, asked, held: { ...context.held, ...Object.fromEntries(usual) } };
+}

@@ -1,0 +1,66 @@
+/** `npm start`: reads the settings, starts the practice, says where it is, and stops cleanly when told to. */
+import { writeSync } from 'node:fs';
+import { destination, pino } from 'pino';
+import { systemClock } from '../basics/system-clock.ts';
+import { showDiagnostic } from '../content/diagnostic.ts';
+import { readConfig } from './config.ts';
+import { FAULT_ANSWERS } from './errors.ts';
+import { start, type Running, type StartFault } from './start.ts';
+
+const FLOWS = 'flows';
+
+function say(line: string): void {
+  writeSync(1, `${line}\n`);
+}
+
+function complain(line: string): void {
+  writeSync(2, `${line}\n`);
+}
+
+/** Every diagnostic on a line of its own; nothing was half loaded. */
+function refuse(what: StartFault): void {
+  if (what.content !== null) {
+    for (const diagnostic of what.content) complain(showDiagnostic(diagnostic));
+    process.exitCode = 2;
+    return;
+  }
+  complain(what.fault.message);
+  process.exitCode = FAULT_ANSWERS[what.fault.code].exit;
+}
+
+function announce({ address, practice, patients }: Running): void {
+  say(`${practice.name}, ${practice.mode === 'demo' ? 'demonstration with invented people' : 'live'}`);
+  say(`Desk: ${address}`);
+  say(`Open it on this machine only; nobody signs in yet. Patients on record: ${patients}.`);
+  if (practice.mode === 'live' && patients === 0) {
+    say('No patient is on record yet; every call runs on the short script for unknown callers.');
+  }
+  say('This supports and never replaces clinical judgement.');
+}
+
+function stopOnSignal(running: Running): void {
+  let stopping = false;
+  const stop = (): void => {
+    if (stopping) return;
+    stopping = true;
+    void running.close().then(() => {
+      say('Stopped; everything that was acknowledged is kept.');
+    });
+  };
+  process.on('SIGINT', stop);
+  process.on('SIGTERM', stop);
+}
+
+const config = readConfig();
+if (config.ok) {
+  const log = pino({ level: 'info', base: null }, destination({ dest: 2, sync: true }));
+  const running = await start({ config: config.value, flows: FLOWS, clock: systemClock, log });
+  if (running.ok) {
+    announce(running.value);
+    stopOnSignal(running.value);
+  } else {
+    refuse(running.fault);
+  }
+} else {
+  refuse({ content: null, fault: config.fault });
+}

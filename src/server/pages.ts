@@ -1,0 +1,64 @@
+/** Serves the desk's pages: one shell for every address, filled with what must show even when the script does not run. */
+import { Router, type Response } from 'express';
+import { escapeHtml } from './escape-html.ts';
+import type { DeskDeps } from '../desk/deps.ts';
+import { practiceAnswer } from '../desk/get-practice.ts';
+
+/** The built page, read once at start. */
+export interface PageFiles {
+  readonly shell: string;
+  readonly script: string;
+  readonly style: string;
+}
+
+const PAGES = [
+  { path: '/', page: 'home' },
+  { path: '/calls/:id', page: 'call' },
+  { path: '/calls/:id/record', page: 'record' },
+] as const;
+
+export function pages(deps: DeskDeps, files: PageFiles): Router {
+  const router = Router();
+  for (const { path, page } of PAGES) {
+    router.get(path, (_request, response) => {
+      response.setHeader('Cache-Control', 'no-store');
+      response.type('html').send(filled(files.shell, { ...shown(deps), page }));
+    });
+  }
+  router.get('/page.js', (_request, response) => asset(response, 'text/javascript', files.script));
+  router.get('/page.css', (_request, response) => asset(response, 'text/css', files.style));
+  router.get('/favicon.ico', (_request, response) => response.status(204).end());
+  router.use((_request, response) => {
+    response
+      .status(404)
+      .type('html')
+      .send(filled(files.shell, { ...shown(deps), page: 'nothing' }));
+  });
+  return router;
+}
+
+function asset(response: Response, type: string, text: string): void {
+  response.setHeader('Cache-Control', 'no-cache');
+  response.type(type).send(text);
+}
+
+function shown(deps: DeskDeps): Readonly<Record<string, string>> {
+  const practice = practiceAnswer(deps);
+  const [first] = practice.onCall;
+  return {
+    practice: practice.name,
+    mode: practice.mode,
+    emergency: practice.emergency.dial,
+    'on-call': first === undefined ? '' : `${first.name}, ${first.shown}`,
+    caution: practice.caution,
+  };
+}
+
+/** Fills `{{name}}`; every value is escaped, and a name that nothing fills is a defect. */
+function filled(shell: string, values: Readonly<Record<string, string>>): string {
+  return shell.replace(/\{\{([a-z-]+)\}\}/g, (_all, name: string) => {
+    const value = values[name];
+    if (value === undefined) throw new Error(`Nothing fills ${name} in the page`);
+    return escapeHtml(value);
+  });
+}
