@@ -11,11 +11,13 @@ import { rank } from '../clinical/outcome.ts';
 import type { Actor, CallHead, CallStore, NewEvent } from './call-store.ts';
 import type { Flows } from './choose-flow.ts';
 import { acceptedEvent, changeEvents, event, inputEvent, toldEvent, type Stamp } from './events.ts';
+import type { FlowStore } from './flow-store.ts';
 import type { Hearing } from './hear.ts';
 import { handoverText, writeHandover, type HandoverPeople } from './handover.ts';
 import type { Identifying } from './identify.ts';
 import type { TurnInput } from './input.ts';
 import { loadCall, newCall, type Loaded, type Runners } from './load-call.ts';
+import { replacedEvents } from './lost-flow.ts';
 import { promisesAfter, type PromiseSettings } from './promises.ts';
 import { applyInput, type Applied } from './apply-input.ts';
 import { toJson, toStored } from './snapshot.ts';
@@ -24,6 +26,8 @@ import { standingOf, type Runner, type Standing } from './step.ts';
 export interface TurnDeps extends PromiseSettings {
   readonly store: CallStore;
   readonly flows: Flows;
+  /** Asked before every turn that uses a flow, so it must be cheap for one that it has kept already. */
+  readonly keptFlows: FlowStore;
   readonly runners: Runners;
   readonly hearing: Hearing;
   readonly identifying: Identifying;
@@ -63,14 +67,20 @@ export interface TurnDone {
 const TRIES = 20;
 
 export async function turn(deps: TurnDeps, request: TurnRequest): Promise<Result<TurnDone, Fault>> {
+  let answered = false;
   for (let attempt = 0; attempt < TRIES; attempt += 1) {
     const done = await tryTurn(deps, request);
-    if (done !== 'again') return done;
+    if (typeof done !== 'string') return done;
+    // The token has its reply, and yet it was not found: it cannot be read any more.
+    if (answered) return failed(REPLY_ERASED);
+    answered = done === 'seen';
   }
   return failed(fault('stale', 'Others are writing to this call; please send it once more.'));
 }
 
-async function tryTurn(deps: TurnDeps, request: TurnRequest): Promise<Result<TurnDone, Fault> | 'again'> {
+type Tried = Result<TurnDone, Fault> | 'stale' | 'seen';
+
+async function tryTurn(deps: TurnDeps, request: TurnRequest): Promise<Tried> {
   const loaded =
     request.input.kind === 'start'
       ? await startOrLoad(deps, request.call)
@@ -85,10 +95,16 @@ async function tryTurn(deps: TurnDeps, request: TurnRequest): Promise<Result<Tur
   const stamp = { at: deps.clock.now(), by: request.by };
   const applied = await applyInput(deps, loaded.value, { call: request.call, input: request.input, stamp });
   if (!applied.ok) return applied;
+  const keeping = await deps.keptFlows.keep(applied.value.runner.compiled, stamp.at);
+  if (!keeping.ok) return failed(STORE_DOWN);
   return commit(deps, request, { loaded: loaded.value, applied: applied.value, stamp });
 }
 
 const STORE_DOWN = fault('store-down', 'The record cannot be written now; nothing was kept of this answer.');
+const REPLY_ERASED = fault(
+  'not-now',
+  'This was answered before, and the answer was erased since; nothing was changed.',
+);
 
 async function startOrLoad(deps: TurnDeps, call: CallId): Promise<Result<Loaded, Fault>> {
   const known = await deps.store.load(call);
@@ -111,14 +127,17 @@ async function commit(
   deps: TurnDeps,
   request: TurnRequest,
   { loaded, applied, stamp }: Working,
-): Promise<Result<TurnDone, Fault> | 'again'> {
+): Promise<Tried> {
   const before = loaded.seq === 0 ? null : standingOf(loaded.runner, loaded.snapshot);
   const first = standingOf(applied.runner, applied.snapshot);
   const promised = promisesAfter(first, stamp.at, deps);
   const context = { ...first.context, promises: promised.made };
   const after: Standing = { ...first, context };
   const people = { patient: applied.patient, operation: applied.operation };
-  const events = eventsOf(request.input, { before, after, applied, people, stamp });
+  const events = [
+    ...replacedEvents(loaded, before, stamp),
+    ...eventsOf(request.input, { before, after, applied, people, stamp }),
+  ];
   const reply = replyOf(applied.runner, after, loaded.seq + events.length);
   const written = await deps.store.commit({
     call: request.call,
@@ -131,7 +150,7 @@ async function commit(
     promises: promised.writes,
   });
   if (written.ok) return ok({ reply, standing: after, runner: applied.runner, repeated: false });
-  return written.fault === 'store-down' ? failed(STORE_DOWN) : 'again';
+  return written.fault === 'store-down' ? failed(STORE_DOWN) : written.fault;
 }
 
 interface Stands {

@@ -6,6 +6,7 @@ import { failed, ok } from '../basics/result.ts';
 import type { Millis } from '../basics/clock.ts';
 import type { Within } from '../clinical/outcome.ts';
 import { promiseTime, sameDayCanBeMet } from '../clinical/promise-time.ts';
+import { keepingOnce, type FlowStore } from '../call/flow-store.ts';
 import type { Hearing } from '../call/hear.ts';
 import type { Identifying } from '../call/identify.ts';
 import { makeRunners } from '../call/load-call.ts';
@@ -22,6 +23,7 @@ export const PROGRAM_VERSION = '0.1.0';
 
 export interface Stores {
   readonly calls: CallStore;
+  readonly flows: FlowStore;
   readonly people: PeopleStore;
 }
 
@@ -30,6 +32,7 @@ export function turnDeps(content: Content, stores: Stores, clock: Clock): TurnDe
   return {
     store: stores.calls,
     flows: content.library,
+    keptFlows: keepingOnce(stores.flows),
     runners: makeRunners(),
     hearing: hearingOf(content),
     identifying: identifyingOf(practice, stores.people),

@@ -10,7 +10,7 @@ import type { DeskDeps } from '../desk/deps.ts';
 import type { Store } from '../store/store.ts';
 import { app } from './app.ts';
 import { buildPage } from './build-page.ts';
-import { turnDeps } from './compose.ts';
+import { turnDeps, type Stores } from './compose.ts';
 import type { Config } from './config.ts';
 import { loadContent, type Content } from './content.ts';
 import { openConfiguredStore } from './open-store.ts';

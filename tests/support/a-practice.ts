@@ -4,6 +4,7 @@ import type { Clock } from '../../src/basics/clock.ts';
 import { newId, type CallId, type PromiseId } from '../../src/basics/ids.ts';
 import { failed, ok } from '../../src/basics/result.ts';
 import { fault } from '../../src/basics/fault.ts';
+import { keepingOnce } from '../../src/call/flow-store.ts';
 import type { Hearing } from '../../src/call/hear.ts';
 import { makeRunners } from '../../src/call/load-call.ts';
 import type { TurnDeps } from '../../src/call/turn.ts';
@@ -80,6 +81,7 @@ function depsOf({ clock, store, library, clinic }: Parts): TurnDeps {
   return {
     store: store.calls,
     flows: library,
+    keptFlows: keepingOnce(store.flows),
     runners: makeRunners(),
     hearing,
     identifying: {
