@@ -23,7 +23,7 @@ import { reporter, type Report } from './checks/report.ts';
 const FOLDER = 'phrases/';
 const EVERYDAY = 'everyday-questions';
 
-/** Letters, digits, spaces and apostrophes; ` ... ` leaves room for up to four words, never at an end. */
+/** Letters, digits, spaces and apostrophes; ` ... ` leaves room for up to five words, never at an end. */
 const says = z
   .string()
   .regex(

@@ -4,7 +4,7 @@ import type { FindingId, FindingValue } from '../clinical/finding.ts';
 export interface LexiconPhrase {
   readonly finding: FindingId;
   readonly value: FindingValue;
-  /** As people say it. ` ... ` stands for up to four further words in the same clause. */
+  /** As people say it. ` ... ` stands for up to five further words in the same clause. */
   readonly says: string;
   /** The place of the value among the finding's values; where two are said, the higher counts. */
   readonly rank: number;

@@ -17,11 +17,11 @@ interface Found extends Span {
 
 interface Pattern {
   readonly phrase: LexiconPhrase | null;
-  /** Runs of words; between two runs up to four further words may stand. */
+  /** Runs of words; between two runs up to five further words may stand. */
   readonly runs: readonly (readonly string[])[];
 }
 
-const WIDEST_GAP = 4;
+const WIDEST_GAP = 5;
 
 const prepared = new WeakMap<Lexicon, ReadonlyMap<string, readonly Pattern[]>>();
 
