@@ -1,6 +1,7 @@
 /** How an answer changes what is known: settling, correcting, taking back, and withdrawing what hung on a corrected value. */
 import { conditionHolds, findingsIn } from '../clinical/condition.ts';
 import { IMMEDIATE_DANGER, UNSURE, type FindingId, type FindingValue } from '../clinical/finding.ts';
+import { isAtLeastAsBad } from '../clinical/worse-value.ts';
 import type { Flow, Question } from '../flow/compiled.ts';
 import type { CallContext, Held } from './context.ts';
 import { findingsOf } from './standing.ts';
@@ -32,7 +33,7 @@ export function settle(flow: Flow, context: CallContext, settling: Settling): Ca
     ending: context.ending === 'finished' ? 'asking' : context.ending,
   };
   const corrected = before !== undefined && before.value !== held.value;
-  return handOver(corrected ? withdrawDependents(flow, settled, settling.finding) : settled, settling);
+  return handOver(corrected ? withdrawDependents(flow, settled, settling) : settled, settling);
 }
 
 /** When the patient comes to the telephone the answers are the patient's own from then on. */
@@ -48,9 +49,9 @@ function heldAfter(flow: Flow, before: Held | undefined, settling: Settling): He
   // Said once more it stays what it was: a fact that was volunteered does not come to hang on a question.
   if (before?.value === value && before.how === 'volunteered') return { ...before, takenBackTo: null };
   if (before === undefined || settling.correction === 'mis-keyed' || before.value === value) return plain;
-  if (!mayAlarm(flow, settling.finding, before.value) || isAlarming(flow, settling.finding, value))
-    return plain;
-  return { ...before, takenBackTo: value };
+  const spec = flow.findings[settling.finding];
+  const milder = spec === undefined || !isAtLeastAsBad(spec, before.value, value);
+  return milder && mayAlarm(flow, settling.finding, before.value) ? { ...before, takenBackTo: value } : plain;
 }
 
 /** Whether this finding, with this value, is a danger or can make a red flag. */
@@ -68,10 +69,17 @@ function isAlarming(flow: Flow, id: FindingId, value: FindingValue): boolean {
   );
 }
 
-/** Findings that were asked only because of the corrected value are withdrawn; volunteered ones stay. */
-function withdrawDependents(flow: Flow, context: CallContext, corrected: FindingId): CallContext {
-  const stale = Object.entries(context.held).filter(([, held]) =>
-    hangsOn(flow, context, { held, corrected }),
+type Corrected = Pick<Settling, 'finding' | 'correction'>;
+
+/**
+ * Findings that were asked only because of the corrected value are withdrawn; volunteered ones stay, and so does what
+ * raised an alarm, unless its ground was only mis-keyed.
+ */
+function withdrawDependents(flow: Flow, context: CallContext, corrected: Corrected): CallContext {
+  const stale = Object.entries(context.held).filter(
+    ([id, held]) =>
+      hangsOn(flow, context, { held, corrected: corrected.finding }) &&
+      (corrected.correction === 'mis-keyed' || !mayAlarm(flow, id, held.value)),
   );
   if (stale.length === 0) return context;
   const gone = new Set(stale.map(([id]) => id));
@@ -81,7 +89,10 @@ function withdrawDependents(flow: Flow, context: CallContext, corrected: Finding
     held: Object.fromEntries(Object.entries(context.held).filter(([id]) => !gone.has(id))),
     asked: context.asked.filter((id) => !questions.has(id)),
   };
-  return stale.reduce((reduced, [id]) => withdrawDependents(flow, reduced, id), next);
+  return stale.reduce(
+    (reduced, [finding]) => withdrawDependents(flow, reduced, { ...corrected, finding }),
+    next,
+  );
 }
 
 interface Hanging {

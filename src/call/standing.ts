@@ -1,5 +1,6 @@
 /** Reads a call's context for the two deciding functions: what is known, under which circumstances, and what they say. */
 import type { FindingId, FindingValue, Findings } from '../clinical/finding.ts';
+import { rank } from '../clinical/outcome.ts';
 import type { FactId, Flow } from '../flow/compiled.ts';
 import { agenda, isGroupOpen, isScreenFinished, type Agenda, type Asked } from './agenda.ts';
 import { assess, type Assessment } from './assess.ts';
@@ -41,8 +42,19 @@ function isSilent(context: CallContext): boolean {
   return context.asked.length === 0 && context.opening === null && !said;
 }
 
+/** What was said and what it was taken back to both count: the worse of the two, finding by finding. */
 export function assessmentOf(flow: Flow, context: CallContext): Assessment {
-  return assess(flow, circumstancesOf(flow, context), findingsOf(context));
+  const circumstances = circumstancesOf(flow, context);
+  const findings = findingsOf(context);
+  return circumstances.takenBack.reduce(
+    (worst, id) => {
+      const now = context.held[id]?.takenBackTo ?? null;
+      if (now === null) return worst;
+      const other = assess(flow, circumstances, { ...findings, [id]: now });
+      return rank(other.outcome) > rank(worst.outcome) ? other : worst;
+    },
+    assess(flow, circumstances, findings),
+  );
 }
 
 export function agendaOf(flow: Flow, context: CallContext): Agenda {

@@ -1,7 +1,8 @@
 /** Every demo call, through the one door, gives the outcome that was expected of it by someone who had not seen the flows. */
 import { readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { playCall } from '../../src/terminal/play-call.ts';
+import type { DemoCall } from '../../src/terminal/demo-call.ts';
+import { playCall, type Played } from '../../src/terminal/play-call.ts';
 import { readCalls } from '../../src/terminal/read-calls.ts';
 import { shortfalls } from '../../src/terminal/shortfalls.ts';
 import { turnDeps } from '../../src/server/compose.ts';
@@ -16,6 +17,13 @@ const calls = readCalls(files.map((file) => `demo-calls/${file}`));
 const deps = turnDeps(content, openMemory({ practiceKey: newKey() }), systemClock);
 const playing = { callerNumber: content.practice.telephones.text };
 
+/** Worrying facts that a call which was not cut short by urgency neither asked for nor heard. */
+function unheard({ done, neverAsked }: Played, call: DemoCall): readonly string[] {
+  if (done.standing.assessment.outcome.outcome === 'urgent-escalation') return [];
+  const { findings } = done.runner.compiled.flow;
+  return neverAsked.filter((id) => call.facts?.[id] !== findings[id]?.normal);
+}
+
 describe('demo calls', () => {
   it('are at least twenty, about a third of each outcome', () => {
     if (!calls.ok) throw new Error(calls.fault.message);
@@ -26,7 +34,7 @@ describe('demo calls', () => {
     const played = await playCall(deps, call, { ...playing, withOpening: true });
     if (!played.ok) throw new Error(played.fault.message);
     expect(shortfalls(call, played.value)).toEqual([]);
-    expect(played.value.neverAsked).toEqual([]);
+    expect(unheard(played.value, call)).toEqual([]);
   });
 
   it.each(calls.ok ? calls.value : [])('$place, asked without its opening', async ({ call }) => {

@@ -1,4 +1,0 @@
-declare module 'text-readability' {
-  const readability: { fleschKincaidGrade(text: string): number };
-  export default readability;
-}
