@@ -4,7 +4,7 @@ import { IMMEDIATE_DANGER, UNSURE, type FindingId, type Findings, type Test } fr
 import { WITHIN_THE_HOUR, rank, worse, type Outcome } from '../clinical/outcome.ts';
 import { holdsAt } from '../clinical/window.ts';
 import type { FactId, Flow, Question, Rule } from '../flow/compiled.ts';
-import { isEverydayOnly } from './assess.ts';
+import { assess, isEverydayOnly } from './assess.ts';
 import type { Circumstances } from './circumstances.ts';
 import { ruleEffectAt, score } from './score.ts';
 
@@ -46,7 +46,16 @@ export function agenda(flow: Flow, circumstances: Circumstances, findings: Findi
     const raising = dueQuestions(state).filter((question) => mayStillMakeEmergency(state, question));
     return nextOf(state, [...raising, ...handoverQuestions(flow)]) ?? { finished: 'urgent' };
   }
-  return nextOf(state, dueQuestions(state)) ?? { finished: 'all-asked' };
+  return (
+    nextOf(state, dueQuestions(state)) ??
+    (isUrgentAllTheSame(state) ? nextOf(state, handoverQuestions(flow)) : null) ?? { finished: 'all-asked' }
+  );
+}
+
+/** Urgent by circumstances alone, as when the clinic is closed or the patient rings a third time: handed over as well. */
+function isUrgentAllTheSame({ flow, circumstances, findings }: State): boolean {
+  const { outcome } = assess(flow, { ...circumstances, lowered: null }, findings);
+  return rank(outcome) >= rank(WITHIN_THE_HOUR);
 }
 
 /** Whether every question of the danger screen is settled, whatever the order in which that came about. */

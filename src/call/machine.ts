@@ -258,7 +258,8 @@ export function raisedTo(context: CallContext, to: Outcome): Pick<CallContext, '
   };
 }
 
-function highest(before: Outcome | null, now: Outcome): Outcome {
+/** The worse of what was before, if anything was, and what is now. */
+export function highest(before: Outcome | null, now: Outcome): Outcome {
   return before === null ? now : worse(before, now);
 }
 
@@ -298,7 +299,9 @@ function answered(flow: Flow, context: CallContext, event: Answer): CallContext 
     );
   }
   if (finding === undefined) return context;
-  if (event.value === 'unsure' && context.again !== question.id && isAskedAgain(flow, finding)) {
+  // After a call was cut off nobody is there to be asked again.
+  const first = context.again !== question.id && context.ending !== 'cut-off';
+  if (event.value === 'unsure' && first && isAskedAgain(flow, finding)) {
     return { ...context, again: question.id };
   }
   return settle(

@@ -8,7 +8,7 @@ import type { CallStore, StoredEvent } from './call-store.ts';
 import { contextSchema, emptyContext, type CallContext, type Held } from './context.ts';
 import type { Runners } from './load-call.ts';
 import type { EventType } from './events.ts';
-import { CHOOSING, CLOSED, raisedTo, withoutRecord, type MachineEvent } from './machine.ts';
+import { CHOOSING, CLOSED, highest, raisedTo, withoutRecord, type MachineEvent } from './machine.ts';
 import { resolve, type Snapshot } from './snapshot.ts';
 import { step, type Runner } from './step.ts';
 import { readEvent } from './upcast.ts';
@@ -78,7 +78,8 @@ export function contextFrom(flow: Flow, events: readonly StoredEvent[]): CallCon
 const answeredSchema = z.object({ question: z.string(), value: z.union([z.string(), z.number()]) });
 const questionSchema = z.object({ question: z.string() });
 const putSchema = z.object({ question: z.string(), again: z.boolean() });
-const startedSchema = contextSchema.pick({ clinic: true });
+const { times, clinic, earlierCalls } = contextSchema.shape;
+const startedSchema = z.object({ clinic });
 const settledSchema = z.object({
   finding: z.string(),
   value: z.union([z.string(), z.number()]),
@@ -87,7 +88,7 @@ const settledSchema = z.object({
 });
 const withdrawnSchema = z.object({ finding: z.string(), question: z.string().nullable() });
 const takenSchema = z.object({ finding: z.string(), now: z.union([z.string(), z.number()]) });
-const identifiedSchema = contextSchema.pick({ times: true, clinic: true, earlierCalls: true });
+const identifiedSchema = z.object({ times, clinic, earlierCalls });
 const outcomeSchema = contextSchema.shape.told.unwrap();
 
 function fold(flow: Flow, context: CallContext, stored: StoredEvent): CallContext {
@@ -114,7 +115,7 @@ function fold(flow: Flow, context: CallContext, stored: StoredEvent): CallContex
     case 'cut-off':
       return { ...context, ending: 'cut-off', again: null };
     case 'told':
-      return { ...context, told: outcomeSchema.parse(open) };
+      return { ...context, told: highest(context.told, outcomeSchema.parse(open)) };
     case 'raised':
       return { ...context, ...raisedTo(context, outcomeSchema.parse(open)) };
     case 'lowering-asked':
@@ -175,7 +176,7 @@ function identified(context: CallContext, open: unknown, sealed: unknown): CallC
 /** "I don't know" to a single question counts as asked the second time, or once it was settled. */
 function answered(flow: Flow, context: CallContext, given: z.infer<typeof answeredSchema>): CallContext {
   const question = flow.questions.find(({ id }) => id === given.question);
-  const first = context.again !== given.question;
+  const first = context.again !== given.question && context.ending !== 'cut-off';
   if (question?.kind === 'finding' && given.value === 'unsure' && first) return context;
   return { ...context, asked: withQuestion(context.asked, given.question), again: null };
 }
