@@ -146,11 +146,11 @@ export function isOnlyOpened(question: Question): boolean {
 
 function isDue(due: Due, question: Question): boolean {
   if (isSettled(due, question)) return false;
+  if (question.skipIf !== null && conditionHolds(question.skipIf, due.findings)) return false;
   if (isOpened(due, question)) return true;
   if (isOnlyOpened(question)) return false;
   if (due.everyday && (question.tier === 'likely' || question.tier === 'pointed')) return false;
   if (!due.circumstances.times.some((time) => holdsAt(question.window, time))) return false;
-  if (question.skipIf !== null && conditionHolds(question.skipIf, due.findings)) return false;
   return question.when === null || conditionHolds(question.when, due.findings);
 }
 
