@@ -1,5 +1,6 @@
 /** What is still asked after a red flag, and what is handed over. Source: the practice's rules, section 6. */
 import { describe, expect, test } from 'vitest';
+import { z } from 'zod';
 import { writeHandover, handoverText } from '../../src/call/handover.ts';
 import { wordCount } from '../../src/call/advice.ts';
 import { newId, type OperationId, type PatientId } from '../../src/basics/ids.ts';
@@ -21,9 +22,7 @@ async function written(ring: Ring): Promise<readonly string[]> {
   const events = await practice.store.calls.events(ring.call);
   if (!events.ok) throw new Error('The store is down');
   return events.value.flatMap(({ type, sealed }) =>
-    type === 'handover-written' && sealed !== null && typeof sealed === 'object' && 'text' in sealed
-      ? [String(sealed.text)]
-      : [],
+    type === 'handover-written' ? [z.object({ text: z.string() }).parse(sealed).text] : [],
   );
 }
 

@@ -34,6 +34,14 @@ describe('the clinic that is closed', () => {
     expect(ring.reasons).toContain('clinic-closed');
   });
 
+  test('is handed over like every other urgent call', async () => {
+    const ring = await practice.ring({ operated: { clinic: 'closed' } });
+    await ring.answerAll({ temperature: 38.2 });
+    expect(ring.answered).toContain('low-mood');
+    expect(ring.answered.slice(-2)).toEqual(['allergies', 'blood-thinner']);
+    expect(ring.answered).toContain('where-now');
+  });
+
   test('leaves a later review where it is', async () => {
     const ring = await practice.ring({ operated: { clinic: 'closed' } });
     await ring.volunteers({ swelling: 'even' });

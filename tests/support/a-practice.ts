@@ -44,9 +44,6 @@ const HEARD: Readonly<Record<string, Readonly<Record<string, string | number>>>>
   'I cannot get my breath': { breathless: 'yes' },
 };
 
-/** Machines are made once for all practices: they hold nothing of any call. */
-const RUNNERS = makeRunners();
-
 export interface Practice {
   readonly deps: TurnDeps;
   readonly store: Store;
@@ -85,7 +82,7 @@ function depsOf({ clock, store, library, clinic }: Parts): TurnDeps {
     store: store.calls,
     flows: library,
     keptFlows: keepingOnce(store.flows),
-    runners: RUNNERS,
+    runners: makeRunners(),
     hearing,
     identifying: {
       people: async (patientId, operationId) => {
