@@ -8,10 +8,10 @@
  */
 import { canonicalJson } from '../basics/json.ts';
 import { rank } from '../clinical/outcome.ts';
-import { windowText } from '../clinical/window.ts';
+import { windowText, type TimeSince } from '../clinical/window.ts';
 import type { Concern, Flow, Question, Rule } from '../flow/compiled.ts';
 import { domainOf, findingsOf } from './domain.ts';
-import { findDrop } from './drop.ts';
+import { findDrop, isShorter, type Drop } from './drop.ts';
 import { findingsText, outcomeOfRank, rankText } from './phrases.ts';
 import { findout, toProof, type Findout, type Proof } from './report.ts';
 import { confirm, decided, type Subject } from './subject.ts';
@@ -33,29 +33,42 @@ export function proveCombined(combined: Subject, alone: readonly Subject[]): Pro
 
 function compareOutcomes(combined: Subject, alone: Subject, found: Findout): void {
   const windows = [...combined.flow.rules, ...alone.flow.rules].map(({ window }) => window);
-  const domain = domainOf([alone.flow, combined.flow]);
-  const tables = { alone: tablesOf(alone.flow, domain), combined: tablesOf(combined.flow, domain) };
   const standIns = standInsOf(alone.flow, combined.flow);
   const thresholds = thresholdsStand(alone.flow, combined.flow);
-  for (const { at } of timeClasses(windows)) {
+  const doubtful = timeClasses(windows).filter(({ at }) => {
     found.cases += 1;
-    const high = momentAt(tables.alone, at);
-    const low = momentAt(tables.combined, at);
-    if (thresholds && standsIn(high, low, standIns)) continue;
-    const drop = findDrop({ moment: high, held: null }, { moment: low, held: null }, null);
+    return !thresholds || !standsIn(momentAt(alone.tables, at), momentAt(combined.tables, at), standIns);
+  });
+  if (doubtful.length > 0) search(combined, alone, { times: doubtful.map(({ at }) => at), found });
+}
+
+interface Doubt {
+  readonly times: readonly TimeSince[];
+  readonly found: Findout;
+}
+
+/** Looks for a call that ends lower in the combined flow; shows the shortest. */
+function search(combined: Subject, alone: Subject, { times, found }: Doubt): void {
+  const domain = domainOf([alone.flow, combined.flow]);
+  const tables = { alone: tablesOf(alone.flow, domain), combined: tablesOf(combined.flow, domain) };
+  let shortest: { at: TimeSince; drop: Drop } | null = null;
+  for (const at of times) {
+    const high = { moment: momentAt(tables.alone, at), held: null };
+    const drop = findDrop(high, { moment: momentAt(tables.combined, at), held: null }, null);
     if (drop === 'too-large') found.isUndecided = true;
-    if (drop === null || drop === 'too-large') continue;
-    const findings = findingsOf(domain, drop.shared);
-    confirm(decided(alone, at, findings), drop.high);
-    confirm(decided(combined, at, findings), drop.low);
-    found.counterexamples.push({
-      says: `On ${timeText(at)}, ${findingsText(findings)} comes to ${rankText(drop.low)} for ${combined.flow.id}, but to ${rankText(drop.high)} for ${alone.flow.id} alone.`,
-      at,
-      findings,
-      atLeast: outcomeOfRank(drop.high),
-    });
-    return;
+    else if (drop !== null && (shortest === null || isShorter(drop, shortest.drop))) shortest = { at, drop };
   }
+  if (shortest === null) return;
+  const { at, drop } = shortest;
+  const findings = findingsOf(domain, drop.shared);
+  confirm(decided(alone, at, findings), drop.high);
+  confirm(decided(combined, at, findings), drop.low);
+  found.counterexamples.push({
+    says: `On ${timeText(at)}, ${findingsText(findings)} comes to ${rankText(drop.low)} for ${combined.flow.id}, but to ${rankText(drop.high)} for ${alone.flow.id} alone.`,
+    at,
+    findings,
+    atLeast: outcomeOfRank(drop.high),
+  });
 }
 
 /** By rule and row of the procedure alone, the numbers of the combined flow's rules that can stand in for it. */

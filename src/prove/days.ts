@@ -7,9 +7,10 @@
  */
 import { holdsAt, LAST_DAY, type TimeSince, type Window } from '../clinical/window.ts';
 import { rankText } from './phrases.ts';
+import { isCutAway } from './question-reach.ts';
 import { findout, toProof, type Findout, type Proof } from './report.ts';
 import type { Subject } from './subject.ts';
-import { momentAt, NOTHING, type Moment } from './tables.ts';
+import { NOTHING, type Moment } from './tables.ts';
 import { POSSIBLE_TIMES, timeText } from './times.ts';
 
 const LAST_HOUR = 72;
@@ -26,16 +27,16 @@ function gap(found: Findout, at: TimeSince, says: string): void {
   found.counterexamples.push({ says, at, findings: {}, atLeast: null });
 }
 
+/** A question whose days a procedure's topic cuts away altogether stands the wrong way round and is never due (see reachable.ts). */
 function checkWindows({ flow }: Subject, found: Findout): void {
-  const dated = [...flow.rules, ...flow.questions].map(({ id, window }) => ({ id, window }));
-  for (const { id, window } of dated) {
+  for (const { id, window } of [...flow.rules, ...flow.questions.filter((one) => !isCutAway(one.window))]) {
     found.cases += 1;
     if (isWithin(window.days, LAST_DAY) && (window.hours === null || isWithin(window.hours, LAST_HOUR)))
       continue;
     gap(
       found,
       { day: 0, hours: null },
-      `${id} has days or hours outside 0-${String(LAST_DAY)} or 0-${String(LAST_HOUR)}, or the wrong way round.`,
+      `${id} has days outside 0-${String(LAST_DAY)}, hours outside 0-${String(LAST_HOUR)}, or the wrong way round.`,
     );
   }
 }
@@ -72,30 +73,37 @@ function checkCover({ flow, classes }: Subject, found: Findout): void {
 }
 
 /** Every step from one day, or one hour, to the next at which the effect of some rule changes. */
-function listChanges({ tables }: Subject, found: Findout): void {
+function listChanges({ ruleClasses, moments }: Subject, found: Findout): void {
+  const momentOf = new Map<TimeSince, Moment>();
+  for (const [at, { times }] of ruleClasses.entries()) {
+    const moment = moments[at];
+    if (moment !== undefined) for (const time of times) momentOf.set(time, moment);
+  }
   const known = POSSIBLE_TIMES.filter(({ day }) => day !== null);
   const days = known.filter(({ hours }) => hours === null);
   const hours = known.filter(({ hours: hour, day }) => hour !== null && Math.floor(hour / 24) === day);
-  const lines = (steps: readonly TimeSince[]): void => {
-    let before: Moment | null = null;
-    for (const at of steps) {
-      const moment = momentAt(tables, at);
+  for (const steps of [days, hours]) {
+    for (const [at, time] of steps.entries()) {
+      const before = steps[at - 1];
+      if (before === undefined) continue;
       found.cases += 1;
-      if (before !== null) found.listed.push(...changes(before, moment));
-      before = moment;
+      found.listed.push(...changes({ from: before, to: time }, momentOf.get(before), momentOf.get(time)));
     }
-  };
-  lines(days);
-  lines(hours);
+  }
 }
 
-function changes(before: Moment, after: Moment): readonly string[] {
+interface Step {
+  readonly from: TimeSince;
+  readonly to: TimeSince;
+}
+
+function changes({ from, to }: Step, before?: Moment, after?: Moment): readonly string[] {
+  if (before === undefined || after === undefined || before === after) return [];
   return before.tables.rules.flatMap(({ rule }, at) => {
     const was = effectText(before, at);
     const is = effectText(after, at);
-    return was === is
-      ? []
-      : [`from ${timeText(before.at)} to ${timeText(after.at)}: ${rule.id} counts ${is}, before ${was}`];
+    if (was === is) return [];
+    return [`from ${timeText(from)} to ${timeText(to)}: ${rule.id} counts ${is}, before ${was}`];
   });
 }
 

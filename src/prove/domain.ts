@@ -69,6 +69,16 @@ export function findingsOf(domain: Domain, assignment: Assignment): Findings {
   return found;
 }
 
+/** Findings of a call as an assignment; each value stands for its class. */
+export function assignmentOf(domain: Domain, findings: Findings): Assignment {
+  const given = emptyAssignment(domain);
+  for (const [id, value] of Object.entries(findings)) {
+    const at = domain.indexOf.get(id);
+    if (at !== undefined) given[at] = classNumber(domain, at, value);
+  }
+  return given;
+}
+
 /** The class number of a value of a finding; throws where the domain does not know it. */
 export function classNumber(domain: Domain, finding: number, value: FindingValue): number {
   const number = domain.findings[finding]?.classOf.get(value);

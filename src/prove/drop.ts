@@ -18,6 +18,10 @@ export interface Drop {
   readonly low: number;
 }
 
+export function isShorter(a: Drop, b: Drop): boolean {
+  return reachedCount(a.shared) < reachedCount(b.shared);
+}
+
 /** A drop with as few answers as possible; null: there is none; `too-large`: the search was given up, nothing is shown. */
 export type DropSearch = Drop | null | 'too-large';
 
@@ -28,7 +32,7 @@ export function findDrop(high: Side, low: Side, about: number | null): DropSearc
   const concern = findConcernDrop(high, low, about);
   if (concern === null) return single;
   if (concern === 'too-large') return single ?? 'too-large';
-  return single === null || reachedCount(concern.shared) < reachedCount(single.shared) ? concern : single;
+  return single === null || isShorter(concern, single) ? concern : single;
 }
 
 function findRuleDrop(high: Side, low: Side, about: number | null): Drop | null {
@@ -40,8 +44,7 @@ function findRuleDrop(high: Side, low: Side, about: number | null): Drop | null 
     if (rank <= 0) continue;
     for (const row of tables.rules[at]?.rows ?? []) {
       const drop = mayHold(high, row) && isAbout(row, about) ? rowDrop(high, low, { row, rank }) : null;
-      if (drop !== null && (best === null || reachedCount(drop.shared) < reachedCount(best.shared)))
-        best = drop;
+      if (drop !== null && (best === null || isShorter(drop, best))) best = drop;
     }
   }
   return best;

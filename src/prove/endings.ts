@@ -27,24 +27,32 @@ export function proveEndings(subject: Subject): Proof {
   }
   checkLimit(subject, found);
   for (const group of questions) if (group.kind === 'group') checkGroup(subject, group, found);
-  let longest = 0;
-  for (const one of askingClasses(subject)) {
+  const classes = askingClasses(subject);
+  for (const one of isCombined(subject) ? classes.slice(0, 1) : classes) {
     checkWellCall(subject, one, found);
     checkEverydayCall(subject, one, found);
-    longest = Math.max(longest, questions.filter(({ window }) => holdsAt(window, one.at)).length);
   }
+  const longest = classes[0] === undefined ? 0 : asksAtMost(subject, classes[0]);
   found.listed.push(`no call has more than ${String(Math.min(longest, QUESTION_LIMIT))} questions`);
   return toProof(1, found);
 }
 
-/** One class for each set of questions that the day allows. */
-function askingClasses({ classes, flow }: Subject): readonly TimeClass[] {
+function isCombined({ flow }: Subject): boolean {
+  return flow.procedures.length > 1;
+}
+
+/** One class of known days for each set of questions that the day allows; the one that allows most comes first. */
+function askingClasses(subject: Subject): readonly TimeClass[] {
   const bySet = new Map<string, TimeClass>();
-  for (const one of classes) {
-    const set = flow.questions.map(({ window }) => (holdsAt(window, one.at) ? '1' : '0')).join('');
-    if (!bySet.has(set)) bySet.set(set, one);
+  for (const one of subject.classes) {
+    const set = subject.flow.questions.map(({ window }) => (holdsAt(window, one.at) ? '1' : '0')).join('');
+    if (one.at.day !== null && !bySet.has(set)) bySet.set(set, one);
   }
-  return [...bySet.values()];
+  return [...bySet.values()].toSorted((a, b) => asksAtMost(subject, b) - asksAtMost(subject, a));
+}
+
+function asksAtMost({ flow }: Subject, { at }: TimeClass): number {
+  return flow.questions.filter(({ window }) => holdsAt(window, at)).length;
 }
 
 function fail(subject: Subject, found: Findout, says: string, findings = {}): void {
@@ -131,7 +139,7 @@ function checkCall(subject: Subject, { call, at, most, what, findings }: Checked
     call.finished === 'all-asked'
       ? `On ${timeText(at)}, a call ${what} has ${String(length)} questions; at most ${String(most)} are accepted: ${call.asked.join(', ')}.`
       : `On ${timeText(at)}, a call ${what} ${call.finished === null ? 'does not end' : `ends as ${call.finished}`} after ${String(length)} questions.`;
-  const isListed = call.finished === 'all-asked' && subject.flow.procedures.length > 1;
+  const isListed = call.finished === 'all-asked' && isCombined(subject);
   if (isListed) found.listed.push(says);
   else found.counterexamples.push({ says, at, findings, atLeast: null });
 }

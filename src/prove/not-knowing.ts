@@ -44,7 +44,7 @@ function requireReview(subject: Subject, required: Required, found: Findout): vo
   const standIn = standInOf(subject.flow, spec.id);
   if (spec.kind === 'number' && standIn !== null) {
     found.listed.push(`${spec.id}: when it cannot be measured, ${standIn} is asked instead`);
-  } else if (spec.optional && spec.group === 'whole-body') {
+  } else if (spec.optional) {
     found.listed.push(`${spec.id}: optional; not knowing it means that it was not measured`);
   } else requireAtLeast(subject, required, found);
 }

@@ -29,6 +29,7 @@ import { proveNotKnowing } from './not-knowing.ts';
 import { proveReachable } from './reachable.ts';
 import { proveRedFlags } from './red-flags.ts';
 import type { FlowReport, Proof } from './report.ts';
+import { emptyMemory } from './memory.ts';
 import { REAL_DECIDERS, subjectOf, type Deciders, type Subject } from './subject.ts';
 import { proveTellingOrder } from './telling-order.ts';
 import { POSSIBLE_TIMES } from './times.ts';
@@ -42,7 +43,8 @@ export interface Flows {
 }
 
 export function prove(flows: Flows, deciders: Deciders = REAL_DECIDERS): readonly FlowReport[] {
-  const subjects = flows.single.map((compiled) => subjectOf(compiled, deciders));
+  const memory = emptyMemory();
+  const subjects = flows.single.map((compiled) => subjectOf(compiled, deciders, memory));
   const [first] = subjects;
   if (first === undefined) return [];
   const told = proveTold(first.flow, deciders);
@@ -51,7 +53,7 @@ export function prove(flows: Flows, deciders: Deciders = REAL_DECIDERS): readonl
       reportOf(subject, [...proveSingle(subject), told, proveCombined(subject, [])]),
     ),
     ...flows.combined.map((compiled) => {
-      const subject = subjectOf(compiled, deciders);
+      const subject = subjectOf(compiled, deciders, memory);
       const parts = subjects.filter(({ flow }) =>
         flow.procedures.every((id) => compiled.flow.procedures.includes(id)),
       );

@@ -3,28 +3,45 @@
  * known and reassuring, on some day of its window; questions about an urgent call with an urgent answer besides.
  */
 import { conditionHolds } from '../clinical/condition.ts';
-import { IMMEDIATE_DANGER, UNSURE, type Findings, type Test } from '../clinical/finding.ts';
-import { holdsAt } from '../clinical/window.ts';
+import {
+  IMMEDIATE_DANGER,
+  UNSURE,
+  type FindingId,
+  type FindingValue,
+  type Findings,
+  type Test,
+} from '../clinical/finding.ts';
+import { holdsAt, type Window } from '../clinical/window.ts';
 import { isOnlyOpened } from '../call/agenda.ts';
 import { freshCircumstances } from '../call/circumstances.ts';
 import type { Question } from '../flow/compiled.ts';
 import { isUnsureUrgent } from '../flow/law.ts';
+import { reassuring } from './reassuring-call.ts';
 import type { Subject } from './subject.ts';
 import type { TimeClass } from './times.ts';
 
-/** ticked: never put, there to be volunteered or ticked. */
-export type QuestionReach = 'put' | 'ticked' | 'dead';
+/** Questions about some of the same findings that may come before the one that is looked for. */
+const MOST_BEFORE = 6;
+
+/** ticked: never put, there to be volunteered or ticked. cut-away: the procedure uses its topic on other days. */
+export type QuestionReach = 'put' | 'ticked' | 'cut-away' | 'dead';
+
+/** A procedure that uses a topic on other days than the question's leaves an empty window. */
+export function isCutAway({ days: [from, to] }: Window): boolean {
+  return from > to;
+}
 
 export function questionReach(subject: Subject, question: Question): QuestionReach {
   const groups = subject.flow.questions.filter(
     ({ kind, findings }) => kind === 'group' && findings.some((id) => question.findings.includes(id)),
   );
+  if (isCutAway(question.window)) return 'cut-away';
   const opened = isOnlyOpened(question);
   if (opened && groups.length === 0) return 'ticked';
   const asked = opened ? groups.slice(0, 1).map(({ id }) => id) : [];
   const classes = subject.classes.filter(({ at }) => holdsAt(question.window, at));
   for (const answers of fulfilling(question)) {
-    for (const urgent of urgentAnswers(subject)) {
+    for (const urgent of urgentAnswers(subject, question)) {
       const found = classes.some((one) =>
         isPut(subject, question, { one, asked, answers: { ...urgent, ...answers } }),
       );
@@ -34,16 +51,17 @@ export function questionReach(subject: Subject, question: Question): QuestionRea
   return 'dead';
 }
 
-/** Nothing urgent, urgent without an emergency, an emergency. */
-function urgentAnswers({ flow }: Subject): readonly Findings[] {
+/** Nothing urgent, urgent without an emergency, an emergency; the likeliest to make this question due comes first. */
+function urgentAnswers({ flow }: Subject, { tier }: Question): readonly Findings[] {
   const specs = Object.values(flow.findings);
   const unsure = specs.find((spec) => isUnsureUrgent(spec) && spec.group !== IMMEDIATE_DANGER);
   const danger = specs.find(({ group }) => group === IMMEDIATE_DANGER);
-  return [
+  const answers: readonly Findings[] = [
     {},
     ...(unsure === undefined ? [] : [{ [unsure.id]: UNSURE }]),
     ...(danger === undefined ? [] : [{ [danger.id]: 'yes' }]),
   ];
+  return tier === 'handover' ? answers.toReversed() : answers;
 }
 
 /** For each row of its condition, the answers that fulfil it. */
@@ -71,15 +89,22 @@ interface Try {
   readonly answers: Findings;
 }
 
+/** Other questions that settle some of the same findings may come first; they are answered reassuringly. */
 function isPut(subject: Subject, question: Question, { one, asked, answers }: Try): boolean {
   const { flow, deciders } = subject;
-  const known: Record<string, string | number> = {};
+  const findings: Record<FindingId, FindingValue> = {};
   for (const spec of Object.values(flow.findings)) {
-    if (!question.findings.includes(spec.id)) known[spec.id] = spec.normal;
+    const value = answers[spec.id] ?? (question.findings.includes(spec.id) ? undefined : spec.normal);
+    if (value !== undefined) findings[spec.id] = value;
   }
-  const findings = { ...known, ...answers };
-  for (const id of question.findings) if (answers[id] === undefined) Reflect.deleteProperty(findings, id);
   const facts = flow.questions.flatMap(({ fact }) => (fact === null || fact === question.fact ? [] : [fact]));
-  const next = deciders.agenda(flow, freshCircumstances(one.at), findings, { questions: asked, facts });
-  return 'ask' in next && next.ask.id === question.id;
+  const put = [...asked];
+  for (let turn = 0; turn < MOST_BEFORE; turn += 1) {
+    const next = deciders.agenda(flow, freshCircumstances(one.at), findings, { questions: put, facts });
+    if ('finished' in next) return false;
+    if (next.ask.id === question.id) return true;
+    put.push(next.ask.id);
+    for (const id of next.ask.findings) findings[id] ??= reassuring(flow, id);
+  }
+  return false;
 }

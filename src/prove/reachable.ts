@@ -46,6 +46,7 @@ function checkQuestions(subject: Subject, found: Findout): void {
     found.cases += 1;
     const reach = questionReach(subject, question);
     if (reach === 'dead') dead(found, `The question ${question.id} is never put on any day.`);
+    if (reach === 'cut-away') found.listed.push(`${question.id} lies outside the days of its topic here`);
     if (reach === 'ticked') found.listed.push(`${question.id} is never put; it is volunteered or ticked`);
   }
 }

@@ -8,6 +8,14 @@ import { freshCircumstances } from '../call/circumstances.ts';
 import { settle } from '../call/settle.ts';
 import type { CompiledFlow, Flow } from '../flow/compiled.ts';
 import { domainOf, type Domain } from './domain.ts';
+import {
+  alikeMoments,
+  emptyMemory,
+  ruleNumbers,
+  thresholdsNumber,
+  type Alike,
+  type Memory,
+} from './memory.ts';
 import { momentAt, tablesOf, type Moment, type Tables } from './tables.ts';
 import { timeClasses, type TimeClass } from './times.ts';
 
@@ -28,15 +36,27 @@ export interface Subject {
   readonly tables: Tables;
   /** One for each class of moments that the rules tell apart. */
   readonly moments: readonly Moment[];
+  /** The moments of each of these classes, in the same order. */
+  readonly ruleClasses: readonly TimeClass[];
+  /** By finding, the moments at which the rules that test it come to the same. */
+  readonly alike: readonly (readonly Alike[])[];
+  readonly thresholdsKey: number;
+  readonly memory: Memory;
   /** Classes that rules, questions and texts together tell apart. */
   readonly classes: readonly TimeClass[];
 }
 
-export function subjectOf(compiled: CompiledFlow, deciders: Deciders): Subject {
+export function subjectOf(
+  compiled: CompiledFlow,
+  deciders: Deciders = REAL_DECIDERS,
+  memory: Memory = emptyMemory(),
+): Subject {
   const { flow } = compiled;
   const domain = domainOf([flow]);
   const tables = tablesOf(flow, domain);
   const rules = flow.rules.map(({ window }) => window);
+  const ruleClasses = timeClasses(rules);
+  const moments = ruleClasses.map(({ at }) => momentAt(tables, at));
   const texts = [...flow.questions, ...flow.aftercare, ...flow.safetyNet, ...flow.normal];
   return {
     compiled,
@@ -44,7 +64,11 @@ export function subjectOf(compiled: CompiledFlow, deciders: Deciders): Subject {
     deciders,
     domain,
     tables,
-    moments: timeClasses(rules).map(({ at }) => momentAt(tables, at)),
+    moments,
+    ruleClasses,
+    alike: alikeMoments(tables, moments, ruleNumbers(memory, flow)),
+    thresholdsKey: thresholdsNumber(memory, flow),
+    memory,
     classes: timeClasses([...rules, ...texts.map(({ window }) => window)]),
   };
 }

@@ -8,31 +8,35 @@
  */
 import { rank } from '../clinical/outcome.ts';
 import { holdsAt } from '../clinical/window.ts';
-import type { FindingId, FindingValue, Findings } from '../clinical/finding.ts';
+import { UNSURE, type FindingId, type FindingValue, type Findings } from '../clinical/finding.ts';
 import { freshCircumstances } from '../call/circumstances.ts';
 import { emptyContext, type CallContext } from '../call/context.ts';
 import type { Correction } from '../call/settle.ts';
 import { findingsOf as findingsInContext } from '../call/standing.ts';
-import { findingsOf } from './domain.ts';
-import { findingsText, outcomeText } from './phrases.ts';
+import type { Rule } from '../flow/compiled.ts';
+import { assignmentOf, findingsOf } from './domain.ts';
+import { findingsText, rankText } from './phrases.ts';
 import { findout, toProof, type Findout, type Proof } from './report.ts';
 import { waysToFulfil } from './side.ts';
-import { decided, type Subject } from './subject.ts';
-import type { Moment, TableRule } from './tables.ts';
+import { confirm, decided, type Subject } from './subject.ts';
+import { rankOf, type Moment } from './tables.ts';
 import { timeText } from './times.ts';
 
 export function proveTellingOrder(subject: Subject): Proof {
   const found = findout();
-  const [anyMoment] = subject.moments;
-  if (anyMoment === undefined) return toProof(7, found);
-  for (const rule of subject.tables.rules) {
-    const moment = subject.moments.find(({ at }) => holdsAt(rule.rule.window, at)) ?? anyMoment;
-    for (const row of rule.rows) {
+  const told = new Set<string>();
+  const shown = new Set<FindingId>();
+  for (const { rule, rows } of subject.tables.rules) {
+    const moment = subject.moments.find(({ at }) => holdsAt(rule.window, at));
+    if (moment === undefined) continue;
+    for (const row of rows) {
       const [given] = waysToFulfil({ moment, held: null }, row);
       if (given === undefined) continue;
-      const findings = findingsOf(subject.domain, given);
-      checkBothOrders(subject, { moment, findings }, found);
-      if (rule.rule.effect.kind === 'red-flag') checkTakenBack(subject, { moment, findings, rule }, found);
+      const situation = { moment, findings: findingsOf(subject.domain, given) };
+      const key = JSON.stringify(situation.findings);
+      if (!told.has(key)) checkBothOrders(subject, situation, found);
+      told.add(key);
+      if (rule.effect.kind === 'red-flag') checkTakenBack(subject, { ...situation, rule, shown }, found);
     }
   }
   for (const { spec, values } of subject.domain.findings) {
@@ -104,26 +108,36 @@ function checkMisKeyed(subject: Subject, { id, value }: Told, found: Findout): v
   });
 }
 
-/** Saying something else afterwards does not lower a red flag that was raised. */
-function checkTakenBack(subject: Subject, situation: Situation & { rule: TableRule }, found: Findout): void {
-  const { moment, findings, rule } = situation;
-  const flag = rule.rule.effect;
-  if (flag.kind !== 'red-flag' || !holdsAt(rule.rule.window, moment.at)) return;
+interface Flag {
+  readonly rule: Rule;
+  /** Findings of which a call was shown already. */
+  readonly shown: Set<FindingId>;
+}
+
+/** Saying something else afterwards does not lower a red flag that was raised. One call is shown for each finding. */
+function checkTakenBack(subject: Subject, situation: Situation & Flag, found: Findout): void {
+  const { moment, findings, rule, shown } = situation;
+  const flag = rule.effect;
+  if (flag.kind !== 'red-flag') return;
   const raised = tellAll(subject, Object.entries(findings));
   for (const id of Object.keys(findings)) {
+    // What was not known was not said, so there is nothing to take back.
+    if (findings[id] === UNSURE) continue;
     const values = subject.domain.findings[subject.domain.indexOf.get(id) ?? 0]?.values ?? [];
-    for (const value of values) {
+    for (const value of shown.has(id) ? [] : values) {
       found.cases += 1;
       const after = findingsInContext(tell(subject, raised, { id, value, correction: 'taken-back' }));
-      const outcome = decided(subject, moment.at, after);
-      if (rank(outcome) >= rank(flag.to)) continue;
+      const comesTo = rankOf(moment, assignmentOf(subject.domain, after));
+      if (comesTo >= rank(flag.to)) continue;
+      confirm(decided(subject, moment.at, after), comesTo);
+      shown.add(id);
       found.counterexamples.push({
-        says: `On ${timeText(moment.at)}, ${findingsText(findings)} raised the red flag ${rule.rule.id}; then ${id}=${String(value)} was said, and the call fell to ${outcomeText(outcome)}.`,
+        says: `On ${timeText(moment.at)}, ${findingsText(findings)} raised the red flag ${rule.id}; then ${id}=${String(value)} was said, and the call fell to ${rankText(comesTo)}.`,
         at: moment.at,
         findings,
         atLeast: flag.to,
       });
-      return;
+      break;
     }
   }
 }

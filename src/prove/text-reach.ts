@@ -5,9 +5,12 @@ import { emptyContext, type CallContext } from '../call/context.ts';
 import type { Standing } from '../call/step.ts';
 import type { DayText } from '../flow/compiled.ts';
 import { freshCircumstances } from '../call/circumstances.ts';
-import { findingsOf } from './domain.ts';
+import type { Findings } from '../clinical/finding.ts';
+import { findingsOf, type Assignment } from './domain.ts';
 import { waysToFulfil } from './side.ts';
 import type { Subject } from './subject.ts';
+import { anyRowHolds, type Tables } from './tables.ts';
+import type { TimeClass } from './times.ts';
 
 export function deadTexts(subject: Subject): readonly string[] {
   const { flow, classes } = subject;
@@ -21,36 +24,68 @@ export function deadTexts(subject: Subject): readonly string[] {
     ...flow.normal
       .filter(({ say }) => !normal.has(say))
       .map(({ window }) => `What is usual on ${windowText(window)} is never said.`),
-    ...flow.safetyNet
-      .filter((sign) => !isSignSaid(subject, sign))
-      .map(({ topic, window }) => `A sign of ${topic} for ${windowText(window)} is never said.`),
+    ...deadSigns(subject).map(
+      ({ topic, window }) => `A sign of ${topic} for ${windowText(window)} is never said.`,
+    ),
   ];
 }
 
-/** Signs of topics in which something was said come first, so each is tried with an answer of its own topic. */
-function isSignSaid(subject: Subject, sign: DayText): boolean {
-  const { flow, classes, tables, moments } = subject;
-  const days = classes.filter(({ at }) => holdsAt(sign.window, at));
-  const [moment] = moments;
-  if (moment === undefined) return false;
-  const said = (answers: Readonly<Record<string, string | number>>): boolean =>
-    days.some(({ at }) => safetyNet(flow, standingAt(subject, at, answers)).includes(sign.say));
-  if (said({})) return true;
-  return tables.rules
-    .filter(({ rule }) => rule.topic === sign.topic)
-    .some(({ rows }) =>
-      rows.some((row) => {
-        const [given] = waysToFulfil({ moment, held: null }, row);
-        return given !== undefined && said({ ...findingsOf(subject.domain, given) });
-      }),
-    );
+/** Signs of topics in which something was said come first, so a sign is tried after answers that speak of its topic. */
+function deadSigns(subject: Subject): readonly DayText[] {
+  const silent = new Set(subject.flow.safetyNet);
+  const classes = signClasses(subject);
+  for (const { answers, topics } of openingsOf(subject)) {
+    const wanted = [...silent].filter(({ topic }) => topics.size === 0 || topics.has(topic));
+    const days = classes.filter(({ at }) => wanted.some(({ window }) => holdsAt(window, at)));
+    for (const { at } of days) {
+      const text = safetyNet(subject.flow, standingAt(subject, at, answers));
+      for (const sign of wanted) if (text.includes(sign.say)) silent.delete(sign);
+    }
+  }
+  return [...silent];
 }
 
-function standingAt(
-  { flow, deciders }: Subject,
-  at: TimeSince,
-  answers: Readonly<Record<string, string | number>>,
-): Standing {
+/** Answers to begin with, and the topics in which they say something. */
+interface Opening {
+  readonly answers: Findings;
+  readonly topics: ReadonlySet<string>;
+}
+
+/** One opening for each set of topics that a single row of some rule speaks of, and the opening that says nothing. */
+function openingsOf({ flow, domain, tables, moments }: Subject): readonly Opening[] {
+  const openings = new Map<string, Opening>([['', { answers: {}, topics: new Set() }]]);
+  const [moment] = moments;
+  if (moment === undefined) return [...openings.values()];
+  for (const { rows } of tables.rules) {
+    for (const row of rows) {
+      const [given] = waysToFulfil({ moment, held: null }, row);
+      if (given === undefined) continue;
+      const topics = new Set(
+        flow.rules.filter((_, at) => holds(tables, at, given)).map(({ topic }) => topic),
+      );
+      const key = [...topics].join();
+      if (!openings.has(key)) openings.set(key, { answers: findingsOf(domain, given), topics });
+    }
+  }
+  return [...openings.values()].toSorted((a, b) => a.topics.size - b.topics.size);
+}
+
+function holds(tables: Tables, at: number, given: Assignment): boolean {
+  return anyRowHolds(tables.rules[at]?.rows ?? [], given);
+}
+
+/** One class for each set of signs that the day has. */
+function signClasses({ flow, classes }: Subject): readonly TimeClass[] {
+  const bySigns = new Map<string, TimeClass>();
+  for (const one of classes) {
+    const signs = flow.safetyNet.map(({ window }) => (holdsAt(window, one.at) ? '1' : '0')).join('');
+    if (!bySigns.has(signs)) bySigns.set(signs, one);
+  }
+  return [...bySigns.values()];
+}
+
+/** The words hang on what is known and on the day; what the answers come to plays no part in these. */
+function standingAt({ flow, deciders }: Subject, at: TimeSince, answers: Findings): Standing {
   const held = Object.entries(answers).map(([id, value]): [string, CallContext['held'][string]] => [
     id,
     { value, how: 'volunteered', question: null, takenBackTo: null },

@@ -2,7 +2,6 @@
  * Property 8, and what the other properties rest on: circumstances only raise what the answers come to, except a lowering
  * that a named clinician has confirmed. Decided by going through all of them with the deciding function itself.
  */
-import { IMMEDIATE_DANGER, type FindingSpec } from '../clinical/finding.ts';
 import { EMERGENCY, LADDER, SAME_DAY, rank, type Outcome } from '../clinical/outcome.ts';
 import { ALL_DAYS } from '../clinical/window.ts';
 import { freshCircumstances, type Circumstances, type ConfirmedLowering } from '../call/circumstances.ts';
@@ -19,12 +18,13 @@ const MOST_SHOWN = 3;
 
 export function proveTold(words: Flow, deciders: Deciders): Proof {
   const found = findout();
-  const flow = probeFlow(words);
+  const flows = RUNGS.map((to) => probeFlow(words, to));
+  const findings = { [PROBE]: 'yes' };
   for (const circumstances of everyCircumstance()) {
     let before = -1;
-    for (const computed of RUNGS.keys()) {
+    for (const [computed, flow] of flows.entries()) {
       found.cases += 1;
-      const outcome = deciders.assess(flow, circumstances, { [PROBE]: String(computed) }).outcome;
+      const { outcome } = deciders.assess(flow, circumstances, findings);
       const reached = rank(outcome);
       const fault = faultOf(circumstances, { computed, reached, before });
       before = reached;
@@ -104,7 +104,6 @@ function* everyCircumstance(): Generator<Circumstances> {
 function everyLowering(): readonly (ConfirmedLowering | null)[] {
   const by = [
     { clinician: '', spokeToPatient: true },
-    { clinician: ' ', spokeToPatient: true },
     { clinician: 'Dr Probe', spokeToPatient: false },
     { clinician: 'Dr Probe', spokeToPatient: true },
   ];
@@ -113,33 +112,16 @@ function everyLowering(): readonly (ConfirmedLowering | null)[] {
 
 const PROBE = 'probe';
 
-/** A flow whose one finding comes to whichever outcome is asked for. */
-function probeFlow(words: Flow): Flow {
-  const spec: FindingSpec = {
+/** A flow whose one rule comes to the given outcome. */
+function probeFlow(words: Flow, to: Outcome): Flow {
+  const rule: Rule = {
     id: PROBE,
-    group: IMMEDIATE_DANGER,
-    kind: 'choice',
-    is: PROBE,
-    values: RUNGS.map((_, at) => String(at)),
-    unit: null,
-    min: null,
-    max: null,
-    step: 1,
-    normal: '0',
-    worse: 'later',
-    order: null,
-    optional: false,
-    only: null,
-    when: null,
-  };
-  const rules = RUNGS.map((to, at): Rule => ({
-    id: `${PROBE}-${String(at)}`,
     topic: PROBE,
-    if: [[{ finding: PROBE, in: [String(at)] }]],
+    if: [[{ finding: PROBE, in: ['yes'] }]],
     window: ALL_DAYS,
     effect: { kind: 'at-least', concern: null, to },
     because: PROBE,
     source: PROBE,
-  }));
-  return { ...words, floor: null, findings: { [PROBE]: spec }, questions: [], rules, concerns: [] };
+  };
+  return { ...words, floor: null, questions: [], rules: [rule], concerns: [] };
 }

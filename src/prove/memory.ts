@@ -1,0 +1,63 @@
+/** What the cheap check has shown already: flows share most of their rules, and the same rules need to be compared once. */
+import type { Flow } from '../flow/compiled.ts';
+import type { Moment, Tables } from './tables.ts';
+
+export interface Memory {
+  /** Numbers of texts, so that keys stay short. */
+  readonly numbers: Map<string, number>;
+  /** Results of the cheap check by everything that they depend on. */
+  readonly plain: Map<string, boolean>;
+}
+
+export function emptyMemory(): Memory {
+  return { numbers: new Map(), plain: new Map() };
+}
+
+function numberOf({ numbers }: Memory, text: string): number {
+  const known = numbers.get(text);
+  if (known !== undefined) return known;
+  numbers.set(text, numbers.size);
+  return numbers.size - 1;
+}
+
+/** The number of each rule's conditions and concern; the effect at a moment is not part of it. */
+export function ruleNumbers(memory: Memory, flow: Flow): readonly number[] {
+  return flow.rules.map(({ if: condition, effect }) =>
+    numberOf(memory, JSON.stringify([condition, effect.concern])),
+  );
+}
+
+/** The number of everything in a flow's thresholds that answers can decide. */
+export function thresholdsNumber(memory: Memory, flow: Flow): number {
+  return numberOf(
+    memory,
+    JSON.stringify(flow.concerns.map(({ thresholds }) => thresholds.map(({ when }) => when))),
+  );
+}
+
+export interface Alike {
+  /** What the rules that test a finding come to at these moments. */
+  readonly signature: string;
+  readonly moments: readonly Moment[];
+}
+
+/** By finding, the moments at which the rules that test it come to the same. */
+export function alikeMoments(
+  tables: Tables,
+  moments: readonly Moment[],
+  numbers: readonly number[],
+): readonly (readonly Alike[])[] {
+  return tables.rulesOf.map((own) => {
+    const groups = new Map<string, Moment[]>();
+    for (const moment of moments) {
+      let signature = '';
+      for (const at of own) {
+        signature += `${String(numbers[at])}:${String(moment.ranks[at])}:${String(moment.points[at])},`;
+      }
+      const group = groups.get(signature);
+      if (group === undefined) groups.set(signature, [moment]);
+      else group.push(moment);
+    }
+    return [...groups].map(([signature, alike]) => ({ signature, moments: alike }));
+  });
+}
