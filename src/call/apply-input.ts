@@ -48,7 +48,9 @@ export async function applyInput(
       return identified(deps, loaded, { call, input, stamp });
     case 'operation':
       if (isClosed(loaded)) return failed(CLOSED_ALREADY);
-      return ok(onFlow(deps, loaded, { ...input.operation, age: null, pregnant: null }, stamp));
+      return ok(
+        onFlow(deps, loaded, { surgeon: null, ...input.operation, age: null, pregnant: null }, stamp),
+      );
     case 'start':
       return ok(begun(deps, loaded, { input, stamp }));
     case 'note':

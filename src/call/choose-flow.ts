@@ -6,12 +6,14 @@ import { LAST_DAY, type TimeSince } from '../clinical/window.ts';
 export interface Flows {
   readonly general: CompiledFlow;
   /** The general flow where any of the procedures has none. */
-  readonly flowFor: (procedures: readonly string[]) => CompiledFlow;
+  readonly flowFor: (procedures: readonly string[], surgeon?: string | null) => CompiledFlow;
   readonly byHash: (hash: string) => CompiledFlow | null;
 }
 
 export interface Fitting {
   readonly procedures: readonly string[];
+  /** As the record names the surgeon; null is unknown, and then nobody's own rules apply. */
+  readonly surgeon: string | null;
   readonly times: readonly TimeSince[];
   /** Whole years; null is unknown and does not exclude. */
   readonly age: number | null;
@@ -25,5 +27,5 @@ export function chooseFlow(flows: Flows, fitting: Fitting): CompiledFlow {
   const young = fitting.age !== null && fitting.age < ADULT;
   const outside = fitting.times.some(({ day }) => day === null || day < 0 || day > LAST_DAY);
   if (young || outside || fitting.pregnant === true || fitting.times.length === 0) return flows.general;
-  return flows.flowFor(fitting.procedures);
+  return flows.flowFor(fitting.procedures, fitting.surgeon);
 }

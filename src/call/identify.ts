@@ -24,6 +24,7 @@ export interface Identifying {
 
 export interface Identified {
   readonly procedures: readonly string[];
+  readonly surgeon: string | null;
   readonly times: readonly TimeSince[];
   readonly clinic: 'open' | 'closed';
   readonly earlierCalls: readonly EarlierCall[];
@@ -60,6 +61,7 @@ export async function identify(deps: IdentifyDeps, wanted: Wanted): Promise<Resu
   if (!earlier.ok) return failed(fault('store-down', 'Earlier calls cannot be read now.'));
   return ok({
     procedures: operation.procedures,
+    surgeon: operation.surgeon,
     times: times.value.map(({ day, hours }) => ({ day, hours })),
     clinic: deps.identifying.isClinicOpen(now) ? 'open' : 'closed',
     earlierCalls: earlier.value

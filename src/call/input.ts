@@ -17,6 +17,7 @@ const outcome = z.strictObject({
 /** An invented or recorded operation that no store knows: the terminal and replay bring it along. */
 const broughtSchema = z.strictObject({
   procedures: z.array(z.string()).min(1),
+  surgeon: z.exactOptional(z.string().max(120)),
   times: z.array(timeSchema).min(1),
   clinic: z.enum(['open', 'closed']),
   earlierCalls: z.array(earlierCallSchema),

@@ -22,12 +22,17 @@ import { lawRules, stillCoveredRules } from './law.ts';
 import { merge } from './merge.ts';
 import { news2Concern, news2Rules } from './news2-rules.ts';
 import { toQuestion, toRule, toThreshold, toWords } from './parts.ts';
-import type { ChangeFile, ProcedureFile } from './schema.ts';
+import type { ChangeFile, ProcedureFile, SurgeonFile } from './schema.ts';
+import { surgeonParts } from './surgeon.ts';
 
 export const GENERAL = 'general';
 
 /** The procedures must exist in the files; throws otherwise (the checks run first). */
-export function compileFlow(files: FlowFiles, procedures: readonly string[]): CompiledFlow {
+export function compileFlow(
+  files: FlowFiles,
+  procedures: readonly string[],
+  surgeon: SurgeonFile | null = null,
+): CompiledFlow {
   const chosen = procedures.map((id) => {
     const file = files.procedures.get(id);
     if (file === undefined) throw new Error(`No such procedure: ${id}`);
@@ -35,9 +40,11 @@ export function compileFlow(files: FlowFiles, procedures: readonly string[]): Co
   });
   const findings = applicable(files.vocabulary, procedures);
   const written = merge(chosen.map((file) => partsOf(files, file)));
+  const own = surgeonParts(surgeon);
   const rules = keepKnown(
     [
       ...written.rules,
+      ...own.rules,
       ...merge(chosen.map((file) => coveredPart(files, file))).rules,
       ...news2Rules(files.words.data.news2),
     ],
@@ -48,12 +55,15 @@ export function compileFlow(files: FlowFiles, procedures: readonly string[]): Co
     id: procedures.join('+'),
     title: chosen.map(({ title }) => title).join(' with '),
     procedures,
+    surgeon: own.name,
     floor: chosen.some((file) => file['never-advise'] === true) ? SAME_DAY : null,
     findings,
     questions: inOrder(written.questions, findings),
     rules: [...rules, ...lawRules(Object.values(findings), rules, files.words.data.law)],
-    concerns: concernsOf(files, findings),
-    aftercare: chosen.flatMap(aftercareOf),
+    concerns: own.thresholds(concernsOf(files, findings)),
+    aftercare: chosen.flatMap((file) =>
+      own.aftercare(file.procedure, aftercareOf(file.procedure, file.aftercare)),
+    ),
     safetyNet: written.safetyNet,
     normal: written.normal,
     words: toWords(files.words.data),
@@ -170,11 +180,12 @@ function toDayText(topic: string, text: { days: readonly [number, number]; say: 
   return { topic, window: { days: text.days, hours: null }, say: text.say };
 }
 
-function aftercareOf(file: ProcedureFile): readonly Aftercare[] {
+/** One procedure's written plan, kind by kind. */
+export function aftercareOf(procedure: string, plan: ProcedureFile['aftercare']): readonly Aftercare[] {
   return AFTERCARE_KINDS.flatMap((kind) =>
-    (file.aftercare[kind] ?? []).map((one) => ({
+    (plan[kind] ?? []).map((one) => ({
       kind,
-      procedure: file.procedure,
+      procedure,
       window: { days: one.days, hours: one.hours ?? null },
       say: one.say,
       source: one.source,

@@ -163,6 +163,8 @@ export interface Flow {
   readonly id: string;
   readonly title: string;
   readonly procedures: readonly ProcedureId[];
+  /** The surgeon whose own rules are in it, by name; null where none has any. */
+  readonly surgeon: string | null;
   /** The least outcome whatever is answered; null where a flow may end in advice. */
   readonly floor: Outcome | null;
   readonly findings: Readonly<Record<FindingId, FindingSpec>>;

@@ -9,11 +9,13 @@ import type { z } from 'zod';
 import {
   concernsSchema,
   procedureSchema,
+  surgeonSchema,
   topicSchema,
   vocabularySchema,
   wordsSchema,
   type ConcernsFile,
   type ProcedureFile,
+  type SurgeonFile,
   type TopicFile,
   type WordsFile,
 } from './schema.ts';
@@ -32,6 +34,7 @@ export interface FlowFiles {
   readonly words: Located<WordsFile>;
   readonly topics: ReadonlyMap<string, Located<TopicFile>>;
   readonly procedures: ReadonlyMap<string, Located<ProcedureFile>>;
+  readonly surgeons: ReadonlyMap<string, Located<SurgeonFile>>;
 }
 
 /** The files of `flows/` that make flows; others (practice, places, demo, phrases) are read by their own rooms. */
@@ -57,6 +60,7 @@ export function readFlowFiles(files: readonly TextFile[]): Result<FlowFiles, rea
   const words = one('words/en.yaml', wordsSchema);
   const topics = all('topics/', topicSchema);
   const procedures = all('procedures/', procedureSchema);
+  const surgeons = all('surgeons/', surgeonSchema);
   if (!procedures.some(({ data }) => data.procedure === 'general')) {
     problems.push(missing('procedures/general.yaml'));
   }
@@ -70,6 +74,7 @@ export function readFlowFiles(files: readonly TextFile[]): Result<FlowFiles, rea
     words,
     topics: new Map(topics.map((topic) => [topic.data.topic, topic])),
     procedures: new Map(procedures.map((procedure) => [procedure.data.procedure, procedure])),
+    surgeons: new Map(surgeons.map((surgeon) => [surgeon.data.surgeon, surgeon])),
   });
 }
 

@@ -140,6 +140,27 @@ export const procedureSchema = z.strictObject({
 });
 export type ProcedureFile = z.infer<typeof procedureSchema>;
 
+const thresholdSchema = z.strictObject({
+  points: z.number().int().min(1),
+  review: z.exactOptional(within),
+  urgent: z.exactOptional(z.enum(['emergency', 'now', '1-hour'])),
+  when: z.exactOptional(conditionSchema),
+});
+
+/**
+ * `flows/surgeons/*.yaml`: one surgeon's own rules. Thresholds and rules are added to the shared ones, so they can only
+ * make a call more careful; an aftercare plan replaces the shared one of its kind.
+ */
+export const surgeonSchema = z.strictObject({
+  surgeon: id,
+  /** The names under which operations record this surgeon. */
+  called: z.array(text).min(1),
+  thresholds: z.exactOptional(z.record(id, z.array(thresholdSchema).min(1))),
+  rules: z.exactOptional(z.array(ruleSchema)),
+  aftercare: z.exactOptional(z.record(id, aftercareSchema)),
+});
+export type SurgeonFile = z.infer<typeof surgeonSchema>;
+
 /** `flows/concerns.yaml`: what each concern's points come to. */
 export const concernsSchema = z.strictObject({
   concerns: z.record(
@@ -147,16 +168,7 @@ export const concernsSchema = z.strictObject({
     z.strictObject({
       title: text,
       'clinician-needs': text,
-      thresholds: z
-        .array(
-          z.strictObject({
-            points: z.number().int().min(1),
-            review: z.exactOptional(within),
-            urgent: z.exactOptional(z.enum(['emergency', 'now', '1-hour'])),
-            when: z.exactOptional(conditionSchema),
-          }),
-        )
-        .min(1),
+      thresholds: z.array(thresholdSchema).min(1),
       because: text,
       source: text,
     }),

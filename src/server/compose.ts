@@ -17,6 +17,7 @@ import { openingHoursOf, type Practice } from '../people/practice.ts';
 import { whoIsOnCall } from '../people/rota.ts';
 import { readOpening } from '../understand/read-opening.ts';
 import type { Content } from './content.ts';
+import { allowedFlows } from './live-flows.ts';
 
 /** What a call stores as the program that ran it. */
 export const PROGRAM_VERSION = '0.1.0';
@@ -31,7 +32,11 @@ export function turnDeps(content: Content, stores: Stores, clock: Clock): TurnDe
   const { practice } = content;
   return {
     store: stores.calls,
-    flows: content.library,
+    flows: allowedFlows(
+      content.library,
+      { mode: practice.mode, zone: practice.zone, approvals: content.approvals },
+      clock,
+    ),
     keptFlows: keepingOnce(stores.flows),
     runners: makeRunners(),
     hearing: hearingOf(content),

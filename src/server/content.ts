@@ -4,6 +4,7 @@ import { checkShape } from '../content/check-shape.ts';
 import type { Diagnostic } from '../content/diagnostic.ts';
 import { readFolder, type TextFile } from '../content/read-folder.ts';
 import { readYaml } from '../content/read-yaml.ts';
+import { approvalsSchema, type Approval } from '../flow/approvals.ts';
 import { loadFlows, type FlowLibrary } from '../flow/library.ts';
 import { readPhrases } from '../flow/phrases.ts';
 import type { Lexicon } from '../understand/lexicon.ts';
@@ -19,6 +20,7 @@ export interface Content {
   readonly practice: Practice;
   readonly place: Place;
   readonly demo: DemoPeople;
+  readonly approvals: readonly Approval[];
 }
 
 /** All that is wrong in any file, or everything; nothing is half loaded. */
@@ -28,12 +30,15 @@ export function loadContent(folder: string): Result<Content, readonly Diagnostic
   const library = loadFlows(texts.value);
   const practice = readOne(texts.value, 'practice.yaml', practiceSchema);
   const demo = readOne(texts.value, 'demo/people.yaml', demoPeopleSchema);
+  const approvals = readOne(texts.value, 'approvals.yaml', approvalsSchema);
   const places = texts.value
     .filter(({ below }) => below.startsWith('places/'))
     .map(({ below }) => readOne(texts.value, below, placeSchema));
   const lexicon = library.ok ? readPhrases(texts.value, library.value.vocabulary) : library;
-  const problems = [library, practice, demo, lexicon, ...places].flatMap((one) => (one.ok ? [] : one.fault));
-  if (!library.ok || !practice.ok || !demo.ok || !lexicon.ok || problems.length > 0) {
+  const problems = [library, practice, demo, approvals, lexicon, ...places].flatMap((one) =>
+    one.ok ? [] : one.fault,
+  );
+  if (!library.ok || !practice.ok || !demo.ok || !approvals.ok || !lexicon.ok || problems.length > 0) {
     return failed([...new Set(problems)]);
   }
   const known = places.flatMap((place) => (place.ok ? [place.value] : []));
@@ -46,6 +51,7 @@ export function loadContent(folder: string): Result<Content, readonly Diagnostic
     practice: practice.value,
     place,
     demo: demo.value,
+    approvals: approvals.value.approvals,
   });
 }
 

@@ -18,6 +18,7 @@ import { showOutcome, showQuestion, showWhy } from './show.ts';
 
 const program = new Command('call')
   .requiredOption('--procedure <id...>', 'the operation; several ids for one combined operation')
+  .option('--surgeon <name>', 'whose own rules apply, by name or id')
   .option('--day <n>', 'days since surgery (0 is the day itself)', Number)
   .option('--hours <n>', 'hours since surgery, in the first 72', Number)
   .option('--closed', 'the clinic cannot see anyone today')
@@ -28,6 +29,7 @@ const program = new Command('call')
 
 interface Options {
   readonly procedure: readonly string[];
+  readonly surgeon?: string;
   readonly day?: number;
   readonly hours?: number;
   readonly closed?: true;
@@ -65,6 +67,7 @@ async function main(): Promise<void> {
     kind: 'operation',
     operation: {
       procedures: [...options.procedure],
+      ...(options.surgeon === undefined ? {} : { surgeon: options.surgeon }),
       times: [time.value],
       clinic: options.closed === true ? 'closed' : 'open',
       earlierCalls: [],

@@ -83,6 +83,7 @@ function broughtBy(call: DemoCall, time: { day: number | null; hours: number | n
   if (operation?.['blood-thinner'] !== undefined) known['blood-thinner'] = operation['blood-thinner'];
   return {
     procedures: [call.procedure, ...(call.also ?? [])],
+    ...(operation?.surgeon === undefined ? {} : { surgeon: operation.surgeon }),
     times: [time],
     clinic: call.clinic ?? 'open',
     earlierCalls: (call.earlierCalls ?? []).map((earlier) => ({

@@ -9,13 +9,18 @@ const EVERYDAY = 'everyday-questions';
 export function checkRules(files: FlowFiles, report: Report): void {
   for (const { data, source } of [...files.topics.values(), ...files.procedures.values()]) {
     for (const [at, rule] of data.rules.entries()) {
-      const place = { source, path: ['rules', at] };
-      checkCondition(files, rule.if, { ...place, path: [...place.path, 'if'], report });
-      checkEffect(files, rule, (code, message, key) =>
-        report(code, { source, path: [...place.path, key ?? 'id'] }, message),
-      );
+      checkRule(files, rule, { source, path: ['rules', at], report });
     }
   }
+}
+
+/** One rule, wherever it is written. */
+export function checkRule(files: FlowFiles, rule: RuleFile, place: ConditionPlace): void {
+  const { source, path, report } = place;
+  checkCondition(files, rule.if, { ...place, path: [...path, 'if'] });
+  checkEffect(files, rule, (code, message, key) =>
+    report(code, { source, path: [...path, key ?? 'id'] }, message),
+  );
 }
 
 export interface ConditionPlace {

@@ -10,13 +10,7 @@ interface Dated {
 
 export function checkWindows(files: FlowFiles, report: Report): void {
   for (const { data, source } of files.procedures.values()) {
-    for (const [kind, items] of Object.entries(data.aftercare)) {
-      checkCover(
-        { what: `aftercare ${kind}`, items, mayOverlap: false },
-        { source, path: ['aftercare', kind] },
-        report,
-      );
-    }
+    checkAftercare(data.aftercare, { source, path: ['aftercare'] }, report);
     checkCover(
       { what: 'what is usual', items: data.normal, mayOverlap: false },
       { source, path: ['normal'] },
@@ -44,6 +38,18 @@ export function checkWindows(files: FlowFiles, report: Report): void {
       { source, path: ['safety-net'] },
       `Topic "${data.topic}" scores but names no safety-net sign; at least one is needed.`,
     );
+  }
+}
+
+/** Each kind of aftercare that is written covers every day once. */
+export function checkAftercare(
+  plan: Readonly<Record<string, readonly Dated[]>>,
+  place: ReportPlace,
+  report: Report,
+): void {
+  for (const [kind, items] of Object.entries(plan)) {
+    const at = { source: place.source, path: [...place.path, kind] };
+    checkCover({ what: `aftercare ${kind}`, items, mayOverlap: false }, at, report);
   }
 }
 
