@@ -44,7 +44,12 @@ export function agenda(flow: Flow, circumstances: Circumstances, findings: Findi
   }
   if (rank(outcome) >= rank(WITHIN_THE_HOUR)) {
     const raising = dueQuestions(state).filter((question) => mayStillMakeEmergency(state, question));
-    return nextOf(state, [...raising, ...handoverQuestions(flow)]) ?? { finished: 'urgent' };
+    // Without a number nobody can ring back, and without a name the clinician takes over a stranger.
+    const number = state.asked.size === 0 ? [] : factQuestions(flow, [NUMBER]);
+    const who = factQuestions(flow, [NUMBER, 'identity']);
+    return (
+      nextOf(state, [...number, ...raising, ...who, ...handoverQuestions(flow)]) ?? { finished: 'urgent' }
+    );
   }
   return (
     nextOf(state, dueQuestions(state)) ??

@@ -195,10 +195,15 @@ function replyTo(question: Question, call: DemoCall, done: TurnDone): TurnInput 
   });
   const [first] = values;
   if (question.kind === 'group' || first === undefined) {
-    const worrying = values.some(({ spec, value }) => value !== spec.normal);
+    const worrying = values.some(({ spec, value }) => value !== spec.normal && !isUnmeasured(call, spec));
     return answer(question, worrying ? 'yes' : 'no');
   }
   return answer(question, first.value);
+}
+
+/** Measured only by those who have the means, and not listed: nobody opens a group for it. */
+function isUnmeasured(call: DemoCall, spec: FindingSpec): boolean {
+  return spec.optional && call.facts?.[spec.id] === undefined;
 }
 
 /** What the facts say, else the normal value; what is measured only with the means for it was not measured. */

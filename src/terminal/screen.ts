@@ -8,6 +8,12 @@ export interface Lines {
 
 let reader: Interface | null = null;
 
+// Whoever reads the output may stop early; that ends the command and is no fault of it.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code === 'EPIPE') process.exit();
+  throw error;
+});
+
 export const screen = {
   line: (text: string): void => void process.stdout.write(`${text}\n`),
   error: (text: string): void => void process.stderr.write(`${text}\n`),
