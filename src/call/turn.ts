@@ -5,7 +5,7 @@
 import type { Clock } from '../basics/clock.ts';
 import { fault, type Fault } from '../basics/fault.ts';
 import type { CallId, PatientId, OperationId, PromiseId } from '../basics/ids.ts';
-import type { Json } from '../basics/json.ts';
+import { canonicalJson, type Json } from '../basics/json.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
 import { rank } from '../clinical/outcome.ts';
 import type { Actor, CallHead, CallStore, NewEvent } from './call-store.ts';
@@ -196,7 +196,7 @@ function handoverEvents({ before, after, applied, people, stamp }: Stands): read
 function promiseEvents(before: Standing | null, after: Standing, stamp: Stamp): readonly NewEvent[] {
   const was = before?.context.promises ?? {};
   const is = after.context.promises;
-  if (JSON.stringify(was) === JSON.stringify(is)) return [];
+  if (canonicalJson(was) === canonicalJson(is)) return [];
   return [event('promised', stamp, { open: JSON.parse(JSON.stringify(is)) as Json })];
 }
 
