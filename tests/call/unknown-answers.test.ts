@@ -140,7 +140,11 @@ describe('a call that breaks off', () => {
     const promises = await practice.store.calls.promisesOf(ring.call);
     if (!promises.ok) throw new Error('The store is down');
     const back = promises.value.find(({ kind, state }) => kind === 'call-back' && state === 'open');
-    return { ring, minutes: back?.dueAt == null ? null : (back.dueAt - practice.clock.now()) / 60_000 };
+    return {
+      ring,
+      minutes:
+        back === undefined || back.dueAt === null ? null : (back.dueAt - practice.clock.now()) / 60_000,
+    };
   };
 
   test('after something worrying is rung back within 5 minutes, and what was said stands', async () => {

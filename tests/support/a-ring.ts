@@ -2,17 +2,30 @@
 import { newId, type CallId, type OperationId, type PatientId } from '../../src/basics/ids.ts';
 import type { Fault } from '../../src/basics/fault.ts';
 import type { Result } from '../../src/basics/result.ts';
+import type { Actor } from '../../src/call/call-store.ts';
 import type { EarlierCall } from '../../src/call/circumstances.ts';
 import type { TurnInput } from '../../src/call/input.ts';
 import { turn, type TurnDeps, type TurnDone } from '../../src/call/turn.ts';
 import type { FindingValue } from '../../src/clinical/finding.ts';
 import { rank, type Outcome } from '../../src/clinical/outcome.ts';
-import type { Question } from '../../src/flow/compiled.ts';
+import type { FactId, Question } from '../../src/flow/compiled.ts';
 
 export const NUMBER = '+447700900123';
 
 /** What a caller answers, by finding; everything else is answered with its normal value. */
 export type Says = Readonly<Record<string, FindingValue>>;
+
+const FACT_TEXTS: Readonly<Record<FactId, string>> = {
+  'call-back-number': '07700 900456',
+  identity: 'Ottilie Brackwater, the ninth of June',
+  opening: 'It feels odd since this morning',
+  'where-now': 'at home in the kitchen',
+  'who-with-you': 'my sister',
+  'can-ring-yourself': 'yes',
+  'last-food-drink': 'tea at nine',
+  'can-travel': 'my sister drives',
+  allergies: 'penicillin',
+};
 
 export interface Operated {
   readonly procedures?: readonly string[];
@@ -26,6 +39,8 @@ export interface Operated {
 }
 
 interface Beginning {
+  /** The voice line, where no nurse takes the call. */
+  readonly by?: 'line';
   readonly call?: CallId;
   /** As the telephone shows it; null when it is withheld. */
   readonly number?: string | null;
@@ -34,9 +49,10 @@ interface Beginning {
 }
 
 export async function aRing(deps: TurnDeps, changes: Beginning = {}): Promise<Ring> {
-  const ring = new Ring(deps, changes.call ?? newId<CallId>());
+  const channel = changes.by ?? 'desk';
+  const ring = new Ring(deps, changes.call ?? newId<CallId>(), changes.by);
   const callerNumber = changes.number === undefined ? NUMBER : changes.number;
-  await ring.says({ kind: 'start', channel: 'desk', direction: 'patient-rang', callerNumber });
+  await ring.says({ kind: 'start', channel, direction: 'patient-rang', callerNumber });
   if (changes.operated !== null) await ring.operated(changes.operated ?? {});
   return ring;
 }
@@ -47,10 +63,12 @@ export class Ring {
   /** Ids of the questions in the order in which they were answered, each time. */
   readonly answered: string[] = [];
   readonly call: CallId;
+  readonly by: Actor;
 
-  constructor(deps: TurnDeps, call: CallId) {
+  constructor(deps: TurnDeps, call: CallId, by: Actor = 'user:nurse') {
     this.#deps = deps;
     this.call = call;
+    this.by = by;
   }
 
   get done(): TurnDone {
@@ -82,7 +100,7 @@ export class Ring {
 
   /** One turn; what the door answers, refusals included. */
   async tries(input: TurnInput, token: string = newId()): Promise<Result<TurnDone, Fault>> {
-    const done = await turn(this.#deps, { call: this.call, token, by: 'user:nurse', input });
+    const done = await turn(this.#deps, { call: this.call, token, by: this.by, input });
     if (done.ok) this.#last = done.value;
     return done;
   }
@@ -130,8 +148,9 @@ export class Ring {
     const { question } = this.done.standing;
     if (question === null) throw new Error('No question is put');
     this.answered.push(question.id);
-    if (question.kind === 'fact') await this.says({ kind: 'fact', question: question.id, text: 'at home' });
-    else await this.answer(question.id, this.#valueFor(question, says));
+    if (question.fact !== null) {
+      await this.says({ kind: 'fact', question: question.id, text: FACT_TEXTS[question.fact] });
+    } else await this.answer(question.id, this.#valueFor(question, says));
   }
 
   /** Answers until the asking is over, or until the named question is put. */
