@@ -80,13 +80,17 @@ function faultOf(
     : null;
 }
 
-/** How the asking can stand: going on, finished with or without the limit, cut off with or without the screen done. */
-const ENDINGS: readonly Pick<Circumstances, 'ending' | 'screenFinished' | 'limitReached'>[] = [
-  { ending: 'asking', screenFinished: false, limitReached: false },
-  { ending: 'finished', screenFinished: true, limitReached: false },
-  { ending: 'finished', screenFinished: true, limitReached: true },
-  { ending: 'cut-off', screenFinished: true, limitReached: false },
-  { ending: 'cut-off', screenFinished: false, limitReached: false },
+type Standing = Pick<Circumstances, 'ending' | 'screenFinished' | 'limitReached' | 'silent'>;
+
+const ASKING: Standing = { ending: 'asking', screenFinished: false, limitReached: false, silent: false };
+/** Going on, finished with or without the limit, cut off with or without the screen done, or without a word said. */
+const ENDINGS: readonly Standing[] = [
+  ASKING,
+  { ...ASKING, ending: 'finished', screenFinished: true },
+  { ...ASKING, ending: 'finished', screenFinished: true, limitReached: true },
+  { ...ASKING, ending: 'cut-off', screenFinished: true },
+  { ...ASKING, ending: 'cut-off' },
+  { ...ASKING, ending: 'cut-off', silent: true },
 ];
 
 /** Every combination of what was told, raised, lowered and by whom, how the call ended, and whether the clinic is open. */

@@ -98,7 +98,7 @@ interface PointsParts {
 
 export function concern(
   id: string,
-  thresholds: readonly (readonly [number, Outcome, Condition?])[],
+  thresholds: readonly (readonly [number, Outcome, (Condition | null)?])[],
 ): Concern {
   return {
     id,
@@ -150,6 +150,7 @@ export function aFlow(parts: FlowParts): CompiledFlow {
     id: 'probe',
     title: 'Probe',
     procedures: ['probe'],
+    surgeon: null,
     floor: null,
     findings: Object.fromEntries(findings.map((one) => [one.id, one])),
     questions: [
