@@ -4,7 +4,7 @@ import { loadCall } from '../call/load-call.ts';
 import type { FindingsAnswer } from './contract/findings.ts';
 import type { Endpoint } from './endpoint.ts';
 import { callIdOf } from './read-call.ts';
-import { numberOf, optionsOf } from './view/values.ts';
+import { inAskingOrder, numberOf, optionsOf } from './view/values.ts';
 
 export const listFindings: Endpoint = async (deps, { id }) => {
   const loaded = await loadCall(deps.turn, callIdOf(id));
@@ -12,12 +12,13 @@ export const listFindings: Endpoint = async (deps, { id }) => {
   const { runner, snapshot } = loaded.value;
   const { flow } = runner.compiled;
   const answer: FindingsAnswer = {
-    findings: Object.values(flow.findings).map((spec) => ({
+    findings: inAskingOrder(flow).map((spec) => ({
       id: spec.id,
       group: spec.group,
       is: spec.is,
       options: optionsOf(flow, spec),
       number: numberOf(spec),
+      tick: spec.kind === 'yes-no' && spec.worse !== 'no',
       value: snapshot.context.held[spec.id]?.value ?? null,
     })),
   };

@@ -95,11 +95,7 @@ async function open(deps: StartDeps, { content, files, store }: Parts): Promise<
   });
 }
 
-export function deskDeps(
-  content: Content,
-  store: Pick<Store, 'calls' | 'flows' | 'people'>,
-  clock: Clock,
-): DeskDeps {
+export function deskDeps(content: Content, store: Stores, clock: Clock): DeskDeps {
   const { procedures } = content.library.files;
   return {
     turn: turnDeps(content, store, clock),

@@ -16,6 +16,8 @@ export const findingLineSchema = z.strictObject({
       step: z.number(),
     })
     .nullable(),
+  /** Yes is the worse answer, so that one tick says it. */
+  tick: z.boolean(),
   value: value.nullable(),
 });
 export type FindingLine = Readonly<z.infer<typeof findingLineSchema>>;

@@ -13,12 +13,12 @@ import { practiceAnswer } from '../get-practice.ts';
 import { moment, type Here } from '../show-time.ts';
 import { answeredShapes, unknownTexts } from './answered-view.ts';
 import { notesIn } from './notes-view.ts';
-import { operationShape, patientShape } from './people-view.ts';
+import { hoursThatCount, operationShape, patientShape } from './people-view.ts';
 import { promiseShape } from './promise-view.ts';
 import { questionShape } from './question-view.ts';
 import { isUrgent, resultShape } from './result-view.ts';
 import { stillToAsk } from './still-to-ask.ts';
-import type { Flow } from './values.ts';
+import { inAskingOrder, type Flow } from './values.ts';
 
 export interface Viewed {
   readonly call: CallId;
@@ -42,7 +42,7 @@ export function callView(deps: DeskDeps, { call, loaded, events, promises }: Vie
     script: { title: flow.title, id: flow.id, hash },
     patient: people.patient === null ? null : patientShape(deps, people.patient),
     operation: people.operation === null ? null : operationShape(deps, people.operation),
-    times: context.times,
+    times: context.times.map(({ day, hours }) => ({ day, hours: hoursThatCount(hours) })),
     earlierCalls: earlierCalls(flow, standing),
     opening: context.opening,
     question: question === null ? null : questionShape(flow, question, standing.again),
@@ -84,7 +84,7 @@ function redFlags(flow: Flow, { assessment }: Standing): CallView['redFlags'] {
 }
 
 function dangers(flow: Flow, { context }: Standing): CallView['dangers'] {
-  return Object.values(flow.findings)
+  return inAskingOrder(flow)
     .filter(({ group }) => group === IMMEDIATE_DANGER)
     .map(({ id, is }) => ({ finding: id, is, value: context.held[id]?.value ?? null }));
 }

@@ -35,7 +35,7 @@ export function operationShape(deps: DeskDeps, operation: Operation): OperationS
     surgeon: operation.surgeon,
     on: showDate(operation.on),
     day: time.ok ? time.value.day : null,
-    hours: hours === null || hours > HOURS_COUNT ? null : hours,
+    hours: hoursThatCount(hours),
     anaesthetic: operation.anaesthetic,
     drain: operation.drain,
     implant: operation.implant,
@@ -44,6 +44,10 @@ export function operationShape(deps: DeskDeps, operation: Operation): OperationS
     packsOrSplints: operation.packsOrSplints,
     bloodThinner: operation.bloodThinner,
   };
+}
+
+export function hoursThatCount(hours: number | null): number | null {
+  return hours === null || hours > HOURS_COUNT ? null : hours;
 }
 
 export function operationTitle(deps: DeskDeps, operation: Operation): string {

@@ -52,3 +52,10 @@ const UNITS: Readonly<Record<string, string>> = {
 function unitText(unit: string | null): string {
   return unit === null ? '' : (UNITS[unit] ?? unit);
 }
+
+/** Every finding of the script, in the order in which a call would come to it; what nobody asks comes last. */
+export function inAskingOrder(flow: Flow): readonly FindingSpec[] {
+  const asked = flow.questions.flatMap(({ findings }) => findings);
+  const ids = new Set([...asked, ...Object.keys(flow.findings)]);
+  return [...ids].flatMap((id) => flow.findings[id] ?? []);
+}

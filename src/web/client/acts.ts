@@ -5,6 +5,7 @@ import { dangerDialog } from './danger-dialog.ts';
 import { chosenIn, field, openDialog, radios } from './dialog.ts';
 import { el, type Child } from './element.ts';
 import type { Keys } from './keys.ts';
+import { isToBeTold } from './outcome-card.ts';
 import { confirmLowering, askLowering, raiseOutcome } from './outcome-dialogs.ts';
 import { outcomeLabel, outcomeRank } from './outcome-label.ts';
 import { promiseItem } from './promise-item.ts';
@@ -23,7 +24,7 @@ export function actKeys(view: CallView, sending: Sender): Keys {
   return {
     d: () => dangerDialog(view, sending),
     v: () => volunteerDialog(view, sending),
-    ...(view.result !== null && view.told === null ? { t: () => sending.send({ kind: 'tell' }) } : {}),
+    ...(isToBeTold(view) ? { t: () => sending.press({ kind: 'tell' }) } : {}),
   };
 }
 

@@ -1,9 +1,5 @@
 /** The only file of the page that touches the browser's clock, timers and chance. */
 
-export function now(): number {
-  return Date.now();
-}
-
 export function every(millis: number, task: () => void): void {
   setInterval(task, millis);
 }
@@ -15,7 +11,7 @@ export function later(millis: number, task: () => void): void {
 /** A new id, UUID version 7 (RFC 9562, section 5.7): 48 bits of time, then chance. */
 export function newId(): string {
   const bytes = crypto.getRandomValues(new Uint8Array(16));
-  const time = BigInt(now());
+  const time = BigInt(Date.now());
   for (let at = 0; at < 6; at += 1) bytes[at] = Number((time >> BigInt(8 * (5 - at))) & 255n);
   bytes[6] = 0x70 | ((bytes[6] ?? 0) & 0x0f);
   bytes[8] = 0x80 | ((bytes[8] ?? 0) & 0x3f);

@@ -57,18 +57,14 @@ function render(view: CallView, sending: Sender, { isOpening: opening, pass }: O
   reopen(openDetails);
   document.title = `${view.patient?.name ?? W.notIdentified}`;
   setKeys(keysOf(view, sending, opening));
-  const focus = document.querySelector('[data-focus]');
-  if (focus instanceof HTMLElement) focus.focus();
-  byId('main').dataset['ready'] = view.question === null ? view.at : view.question.id;
+  const [focus] = document.querySelectorAll<HTMLElement>('[data-focus]');
+  focus?.focus();
 }
 
 function middle(view: CallView, sending: Sender, pass: (() => void) | null): readonly Child[] {
   if (pass !== null) return [openingCard(sending, pass)];
-  return [
-    urgentBanner(view),
-    view.question === null ? null : questionCard(view, view.question, sending),
-    ...outcomeCards(view, sending),
-  ];
+  const question = view.question === null ? null : questionCard(view, view.question, sending);
+  return [urgentBanner(view), ...outcomeCards(view, sending, question)];
 }
 
 function keysOf(view: CallView, sending: Sender, opening: boolean): Keys {

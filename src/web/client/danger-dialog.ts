@@ -9,6 +9,7 @@ const W = WORDS.act;
 
 export function dangerDialog(view: CallView, sending: Sender): void {
   const rows = view.dangers.map(row);
+  rows[0]?.element.querySelector('input')?.setAttribute('autofocus', '');
   const words = el('input', { type: 'text', maxlength: '4000', autocomplete: 'off' });
   openDialog({
     title: W.dangerTitle,
@@ -36,16 +37,23 @@ interface Row {
   readonly value: () => string;
 }
 
-/** Yes or not known; a danger that is held already cannot be unticked here. */
+/** One tick says yes; the other that nobody can tell. A danger that is held already cannot be unticked here. */
 function row({ finding, is, value }: Danger): Row {
-  const choice = el(
-    'select',
-    { 'aria-label': is },
-    el('option', { value: '' }, ''),
-    el('option', { value: 'yes' }, W.yes),
-    el('option', { value: 'unsure' }, W.notKnown),
+  const yes = el('input', { type: 'checkbox' });
+  const unknown = el('input', { type: 'checkbox', 'aria-label': `${W.notKnown}: ${is}` });
+  yes.addEventListener('change', () => {
+    if (yes.checked) unknown.checked = false;
+  });
+  unknown.addEventListener('change', () => {
+    if (unknown.checked) yes.checked = false;
+  });
+  const held =
+    value === null || value === 'no' ? null : el('strong', {}, ` (${W.saidAlready} ${String(value)})`);
+  const element = el(
+    'div',
+    { class: 'danger-row' },
+    el('label', {}, yes, el('span', {}, is, held)),
+    el('label', { class: 'hint' }, unknown, W.notKnown),
   );
-  const held = value === null ? null : el('span', { class: 'hint' }, ` (${W.saidAlready} ${String(value)})`);
-  const element = el('div', { class: 'danger-row' }, choice, el('span', {}, is, held));
-  return { id: finding, element, value: () => choice.value };
+  return { id: finding, element, value: () => (yes.checked ? 'yes' : unknown.checked ? 'unsure' : '') };
 }

@@ -13,20 +13,30 @@ export function identityCard(view: CallView, question: QuestionShape, sending: S
     'div',
     { class: 'answers' },
     view.patient === null
-      ? findBox({
-          label: W.identityFind,
-          choose: W.identityUse,
-          chosen: ({ patient, operation }) =>
-            sending.send({
-              kind: 'identify',
-              patientId: patient.id,
-              operationId: operation.id,
-              statedDates: [],
-            }),
-        })
-      : compare(view.patient, question, sending),
+      ? find(W.identityFind, sending)
+      : el(
+          'div',
+          {},
+          compare(view.patient, question, sending),
+          el('details', { id: 'else' }, el('summary', {}, W.identityElse), find(W.identityFind, sending)),
+        ),
     otherwise(question, sending),
   );
+}
+
+/** Choosing again corrects the patient; the call goes on with the script of that operation. */
+function find(label: string, sending: Sender): HTMLElement {
+  return findBox({
+    label,
+    choose: W.identityUse,
+    chosen: ({ patient, operation }) =>
+      sending.send({
+        kind: 'identify',
+        patientId: patient.id,
+        operationId: operation.id,
+        statedDates: [],
+      }),
+  });
 }
 
 /** Shown to the nurse to compare with; the caller says it first. */
@@ -46,7 +56,7 @@ function compare(
         type: 'button',
         class: 'main',
         'data-focus': true,
-        click: () => sending.send({ kind: 'fact', question: question.id, text: W.identityDone }),
+        click: () => sending.press({ kind: 'fact', question: question.id, text: W.identityDone }),
       },
       W.identityMatch,
     ),

@@ -3,26 +3,41 @@ import type { CallView, ResultShape } from '../../desk/contract/call-view.ts';
 import { WORDS } from '../words.ts';
 import { closeCard } from './close-card.ts';
 import { el, type Child } from './element.ts';
-import { outcomeBadge, outcomeKind } from './outcome-label.ts';
+import { outcomeBadge, outcomeKind, outcomeRank } from './outcome-label.ts';
 import type { Sender } from './sender.ts';
 import { takeOverCard } from './take-over-card.ts';
 import { list } from './urgent-banner.ts';
 
 const W = WORDS.call;
 
-/** An urgent call shows what to tell and who takes over while its last questions are asked; the rest comes at the end. */
-export function outcomeCards(view: CallView, sending: Sender): readonly Child[] {
+/**
+ * While questions go on an urgent call shows what to tell, before the question until it was told, and who takes over;
+ * everything else comes when the asking is over.
+ */
+export function outcomeCards(
+  view: CallView,
+  sending: Sender,
+  question: HTMLElement | null,
+): readonly Child[] {
   const { result } = view;
-  if (result === null) return [];
-  if (view.at === 'asking') return [tellCard(view, result, sending), takeOverCard(view, result, sending)];
+  if (result === null) return [question];
+  const tell = tellCard(view, result, sending);
+  const take = view.urgent && takeOverCard(view, result, sending);
+  if (view.at === 'asking') return isToBeTold(view) ? [tell, question, take] : [question, take, tell];
   return [
     view.at === 'closed' && closedCard(view),
-    tellCard(view, result, sending),
-    view.urgent && takeOverCard(view, result, sending),
+    tell,
+    take,
     view.at === 'outcome' && closeCard(view, sending),
     reasonsCard(view, result),
     aftercareCard(result),
   ];
+}
+
+/** Nothing was said to the caller yet, or it has become worse than what was said. */
+export function isToBeTold(view: CallView): boolean {
+  if (view.result === null || view.at === 'closed') return false;
+  return view.told === null || outcomeRank(view.told) < outcomeRank(view.result.outcome);
 }
 
 function closedCard(view: CallView): HTMLElement {
@@ -43,17 +58,16 @@ function tellCard(view: CallView, result: ResultShape, sending: Sender): HTMLEle
     over && result.about !== null && el('p', {}, `${W.possible}: `, el('strong', {}, result.about)),
     view.cutOff && el('p', { class: 'notice' }, W.cutOff),
     el('p', { class: 'label' }, W.readAloud),
-    el('h2', { class: 'title', tabindex: '-1', 'data-focus': view.at === 'outcome' }, W.tellTitle),
+    el('h2', { class: 'title', tabindex: '-1', 'data-focus': isToBeTold(view) }, W.tellTitle),
     ...result.tell.map((text) => el('p', { class: 'aloud' }, text)),
-    view.told === null
-      ? view.at !== 'closed' &&
-          el(
-            'button',
-            { type: 'button', class: 'main', click: () => sending.send({ kind: 'tell' }) },
-            el('kbd', {}, 'T'),
-            W.told,
-          )
-      : el('p', { class: 'done' }, `${W.toldDone} `, outcomeBadge(view.told)),
+    view.told !== null && el('p', { class: 'done' }, `${W.toldDone} `, outcomeBadge(view.told)),
+    isToBeTold(view) &&
+      el(
+        'button',
+        { type: 'button', class: 'main', click: () => sending.press({ kind: 'tell' }) },
+        el('kbd', {}, 'T'),
+        W.told,
+      ),
   );
 }
 
@@ -82,29 +96,38 @@ function points(concerns: NonNullable<ResultShape['concerns']>): HTMLElement {
     concerns.length === 0
       ? el('p', { class: 'hint' }, W.noPoints)
       : el(
-          'dl',
-          { class: 'facts' },
-          ...concerns.map((one) => el('div', {}, el('dt', {}, one.title), el('dd', {}, String(one.points)))),
+          'ul',
+          {},
+          ...concerns.map((one) => el('li', {}, `${one.title}: `, el('strong', {}, String(one.points)))),
         ),
   );
 }
 
+/** What was asked about stands open; the rest of the plan opens at a press. */
 function aftercareCard(result: ResultShape): HTMLElement {
+  const asked = result.aftercare.filter((one) => one.asked);
+  const others = result.aftercare.filter((one) => !one.asked);
   return el(
     'section',
     { class: 'sheet' },
     ...list(W.normal, result.normal),
-    el('h2', {}, W.aftercare),
-    el(
-      'dl',
-      { class: 'aftercare' },
-      ...result.aftercare.map(({ kind, say, days, source, asked }) =>
-        el(
-          'div',
-          { class: asked ? 'asked' : '' },
-          el('dt', {}, `${kindLabel(kind)}${asked ? ` (${W.askedFor})` : ''}`),
-          el('dd', {}, say, el('span', { class: 'hint' }, ` ${days}. ${W.source}: ${source}`)),
-        ),
+    asked.length > 0 && el('h2', {}, `${W.aftercare} (${W.askedFor})`),
+    asked.length > 0 && aftercare(asked),
+    others.length > 0 &&
+      el('details', { id: 'aftercare' }, el('summary', {}, W.aftercare), aftercare(others)),
+  );
+}
+
+function aftercare(items: ResultShape['aftercare']): HTMLElement {
+  return el(
+    'dl',
+    { class: 'aftercare' },
+    ...items.map(({ kind, say, days, source, asked }) =>
+      el(
+        'div',
+        { class: asked ? 'asked' : '' },
+        el('dt', {}, kindLabel(kind)),
+        el('dd', {}, say, el('span', { class: 'hint' }, ` ${days}. ${W.source}: ${source}`)),
       ),
     ),
   );

@@ -34,7 +34,7 @@ function ladder(practice: PracticeAnswer): readonly Child[] {
       'span',
       { class: at === 0 ? 'rung first' : 'rung' },
       el('span', { class: 'what' }, WORDS.rungs[rung]),
-      ` ${name} `,
+      el('span', {}, name),
       el('strong', {}, shown),
     ),
   );

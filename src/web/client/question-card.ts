@@ -33,7 +33,7 @@ export function questionCard(view: CallView, question: QuestionShape, sending: S
     view.mayGoBack &&
       el(
         'button',
-        { type: 'button', class: 'quiet', click: () => sending.send({ kind: 'back' }) },
+        { type: 'button', class: 'quiet', click: () => sending.press({ kind: 'back' }) },
         el('kbd', {}, 'B'),
         W.back,
       ),
@@ -75,7 +75,7 @@ function button(question: QuestionShape, { option, at }: Placed, sending: Sender
     {
       type: 'button',
       class: option.value === 'unsure' ? 'answer unsure' : 'answer',
-      click: () => sending.send(answer(question, option)),
+      click: () => sending.press(answer(question, option)),
     },
     el('kbd', {}, key),
     option.label,
@@ -88,10 +88,10 @@ function answer(question: QuestionShape, option: Option): DeskInput {
 
 /** Digits pick by place, letters pick yes, no and unsure; `b` goes back. */
 export function questionKeys(question: QuestionShape, sending: Sender): Keys {
-  const keys: Record<string, () => void> = { b: () => sending.send({ kind: 'back' }) };
+  const keys: Record<string, () => void> = { b: () => sending.press({ kind: 'back' }) };
   if (question.kind === 'fact') return keys;
   for (const [at, option] of question.options.entries()) {
-    const send = (): void => sending.send(answer(question, option));
+    const send = (): void => sending.press(answer(question, option));
     if (at < 9 && question.number === null) keys[String(at + 1)] = send;
     const letter = LETTERS[String(option.value)];
     if (letter !== undefined) keys[letter] = send;
@@ -101,7 +101,7 @@ export function questionKeys(question: QuestionShape, sending: Sender): Keys {
 
 function numberAnswer(
   question: QuestionShape,
-  { unit, min, max, step }: NonNullable<QuestionShape['number']>,
+  { unit, min, max }: NonNullable<QuestionShape['number']>,
   sending: Sender,
 ): HTMLElement {
   const input = el('input', {
@@ -127,12 +127,12 @@ function numberAnswer(
     'form',
     { class: 'answers', submit: send, novalidate: true },
     el('label', { class: 'field', for: 'number' }, W.number),
-    el('div', { class: 'row' }, input, el('span', { id: 'limits', class: 'hint' }, `${limits} (${step})`)),
+    el('div', { class: 'row' }, input, el('span', { id: 'limits', class: 'hint' }, limits)),
     el('button', { type: 'submit', class: 'main' }, el('kbd', {}, 'Enter'), W.next),
     ...question.options.map((option) =>
       el(
         'button',
-        { type: 'button', class: 'answer unsure', click: () => sending.send(answer(question, option)) },
+        { type: 'button', class: 'answer unsure', click: () => sending.press(answer(question, option)) },
         option.label,
       ),
     ),

@@ -15,27 +15,27 @@ async function read(id: string): Promise<void> {
     showTrouble(answer.fault, mayRetry(answer.fault) ? () => void read(id) : null);
     return;
   }
+  const { title, head, sections } = answer.value;
+  document.title = title;
   fill(
     byId('main'),
-    el('h1', {}, WORDS.record.title),
+    el('h1', {}, title),
     el(
       'p',
       { class: 'tools' },
       el('button', { type: 'button', click: () => window.print() }, WORDS.record.print),
       el('a', { href: `/calls/${encodeURIComponent(id)}` }, WORDS.record.back),
     ),
-    el(
-      'ol',
-      { class: 'record' },
-      ...answer.value.lines.map(({ at, by, what, details }) =>
-        el(
-          'li',
-          {},
-          el('span', { class: 'when' }, `${at.shown} ${by}`),
-          el('strong', {}, ` ${what}`),
-          ...details.map((text) => el('div', {}, text)),
-        ),
-      ),
-    ),
+    el('ul', { class: 'record-head' }, ...head.map((line) => el('li', {}, line))),
+    ...sections.map(section),
+  );
+}
+
+function section({ title, lines }: RecordAnswer['sections'][number]): HTMLElement {
+  return el(
+    'section',
+    { class: 'sheet record' },
+    el('h2', {}, title),
+    ...lines.map(({ text, depth }) => el('p', { class: depth === 0 ? 'line' : 'line deep' }, text)),
   );
 }

@@ -17,9 +17,7 @@ export function soFar(view: CallView, sending: Sender): HTMLElement {
     view.stillToAsk.length > 0 && still(view),
     el('h2', {}, W.answered),
     view.opening !== null && el('blockquote', {}, view.opening),
-    view.answered.length === 0
-      ? el('p', { class: 'hint' }, W.nothingAnswered)
-      : el('ol', { class: 'answered' }, ...view.answered.map((one) => answeredItem(view, one, sending))),
+    view.answered.length === 0 ? el('p', { class: 'hint' }, W.nothingAnswered) : answered(view, sending),
     view.notes.length > 0 && notes(view),
   );
 }
@@ -42,6 +40,12 @@ function still(view: CallView): HTMLElement {
   );
 }
 
+/** The newest first, so that what was just said stands right below the question. */
+function answered(view: CallView, sending: Sender): HTMLElement {
+  const items = view.answered.toReversed().map((one) => answeredItem(view, one, sending));
+  return el('ol', { class: 'answered', reversed: true }, ...items);
+}
+
 function answeredItem(view: CallView, one: Answered, sending: Sender): HTMLElement {
   const said = one.answer === '' ? WORDS.act.notSaid : one.answer;
   return el(
@@ -49,6 +53,7 @@ function answeredItem(view: CallView, one: Answered, sending: Sender): HTMLEleme
     {},
     el('span', { class: 'asked' }, one.asked),
     el('strong', {}, said),
+    W.how[one.how] !== '' && el('span', { class: 'hint' }, ` ${W.how[one.how]}`),
     one.takenBackTo !== null &&
       el('em', { class: 'warn' }, ` ${W.takenBack} ${one.takenBackTo}. ${W.goesOnCounting}`),
     view.at !== 'closed' &&

@@ -68,33 +68,50 @@ function row(finding: FindingLine): Row {
   const { id, is, value: held } = finding;
   const heldText =
     held === null ? null : el('span', { class: 'hint' }, ` (${W.saidAlready} ${String(held)})`);
-  const input = finding.number === null ? choice(finding) : numberInput(finding);
-  const label = el('label', { class: 'finding' }, input, el('span', {}, is, heldText));
+  const input = inputOf(finding);
   return {
     id,
     held,
     text: `${is} ${id}`.toLowerCase(),
-    element: label,
-    value: () => (finding.number === null ? chosenValue(finding, input.value) : typedNumber(input.value)),
+    element: el('label', { class: 'finding' }, input.element, el('span', {}, is, heldText)),
+    value: input.value,
   };
 }
 
-function choice({ options }: FindingLine): HTMLSelectElement {
-  return el(
+interface Input {
+  readonly element: HTMLElement;
+  /** Null while nothing is set. */
+  readonly value: () => string | number | null;
+}
+
+/** A tick where yes is the worse answer, a number where one is measured, else a list to pick from. */
+function inputOf(finding: FindingLine): Input {
+  if (finding.number !== null) return numberInput(finding.number);
+  return finding.tick ? tick() : choice(finding);
+}
+
+function tick(): Input {
+  const element = el('input', { type: 'checkbox' });
+  return { element, value: () => (element.checked ? 'yes' : null) };
+}
+
+function choice({ options }: FindingLine): Input {
+  const element = el(
     'select',
     {},
     el('option', { value: '' }, ''),
     ...options.map(({ value, label }) => el('option', { value: String(value) }, label)),
   );
+  return {
+    element,
+    value: () => options.find(({ value }) => String(value) === element.value)?.value ?? null,
+  };
 }
 
-function numberInput({ number }: FindingLine): HTMLInputElement {
-  const limits = number === null ? '' : `${number.min ?? ''}–${number.max ?? ''} ${number.unit ?? ''}`;
-  return el('input', { type: 'text', inputmode: 'decimal', placeholder: limits, autocomplete: 'off' });
-}
-
-function chosenValue({ options }: FindingLine, text: string): string | number | null {
-  return options.find(({ value }) => String(value) === text)?.value ?? null;
+function numberInput({ unit, min, max }: NonNullable<FindingLine['number']>): Input {
+  const placeholder = `${min ?? ''}–${max ?? ''} ${unit ?? ''}`;
+  const element = el('input', { type: 'text', inputmode: 'decimal', placeholder, autocomplete: 'off' });
+  return { element, value: () => typedNumber(element.value) };
 }
 
 function typedNumber(text: string): number | null {

@@ -1,0 +1,77 @@
+/** A desk that really runs: the whole server on SQLite in a folder of its own, a clock that stands still, a free port. */
+import { cpSync } from 'node:fs';
+import { join } from 'node:path';
+import { pino } from 'pino';
+import { showDiagnostic } from '../../src/content/diagnostic.ts';
+import { start } from '../../src/server/start.ts';
+import { fixedClock, type FixedClock } from './fixed-clock.ts';
+import { projectFolder } from './project-files.ts';
+import { makeTempDir } from './temp-dir.ts';
+
+/** Tuesday 10 March 2026, 10:00 in London: the clinic is open. */
+export const DESK_NOW = Date.parse('2026-03-10T10:00:00Z');
+
+export interface Desk {
+  /** `http://127.0.0.1:PORT`, without a slash at the end. */
+  readonly address: string;
+  readonly clock: FixedClock;
+  /** Stops the server; the record stays in its folder. */
+  readonly stop: () => Promise<void>;
+  /** Starts the server again on the same record. */
+  readonly again: () => Promise<Desk>;
+  /** Stops the server and removes the record. */
+  readonly remove: () => Promise<void>;
+}
+
+interface Place {
+  readonly flows: string;
+  readonly dataDir: string;
+  readonly clock: FixedClock;
+  readonly removeFolder: () => void;
+}
+
+/** On the flows of this repository, or on the small ones of the rules' tests, with the demo practice and its people. */
+export async function aDesk(which: 'real' | 'small'): Promise<Desk> {
+  const folder = makeTempDir();
+  const flows = which === 'real' ? join(projectFolder, 'flows') : smallContent(folder.path);
+  const dataDir = join(folder.path, 'data');
+  return running({ flows, dataDir, clock: fixedClock(DESK_NOW), removeFolder: folder.remove });
+}
+
+/** The small flows with the practice, the country and the people of the demo. */
+export function smallContent(folder: string): string {
+  const flows = join(folder, 'flows');
+  cpSync(join(projectFolder, 'tests', 'fixtures', 'flows-rules'), flows, { recursive: true });
+  for (const part of ['practice.yaml', 'places', 'demo']) {
+    cpSync(join(projectFolder, 'flows', part), join(flows, part), { recursive: true });
+  }
+  return flows;
+}
+
+async function running(place: Place): Promise<Desk> {
+  const { flows, dataDir, clock, removeFolder } = place;
+  const config = { port: 0, dataDir, databaseUrl: null };
+  const started = await start({ config, flows, clock, log: pino({ level: 'silent' }) });
+  if (!started.ok) {
+    const { fault } = started;
+    throw new Error(
+      fault.content === null ? fault.fault.message : fault.content.map(showDiagnostic).join('\n'),
+    );
+  }
+  const { address, close } = started.value;
+  let stopping: Promise<void> | null = null;
+  const stop = (): Promise<void> => (stopping ??= close());
+  return {
+    address: address.replace(/\/$/, ''),
+    clock,
+    stop,
+    again: async () => {
+      await stop();
+      return running(place);
+    },
+    remove: async () => {
+      await stop();
+      removeFolder();
+    },
+  };
+}
