@@ -61,7 +61,17 @@ export async function applyInput(
     }
     case 'back':
       return wentBack(loaded, stamp);
-    default: {
+    case 'answer':
+    case 'fact':
+    case 'volunteer':
+    case 'reopen':
+    case 'cut-off':
+    case 'tell':
+    case 'raise':
+    case 'ask-lowering':
+    case 'lower':
+    case 'accept':
+    case 'close': {
       const events = machineEvents(loaded, input, stamp);
       return events.ok ? stepped(loaded, events.value) : events;
     }

@@ -20,7 +20,7 @@ import { projectFolder } from './project-files.ts';
 
 /** Monday 2 March 2026, 10:00 in London: the clinic is open, and surgery was on this day. */
 export const NOW = Date.parse('2026-03-02T10:00:00Z');
-export const ZONE = 'Europe/London';
+const ZONE = 'Europe/London';
 
 const open = { opens: '08:00', closes: '18:00' };
 const HOURS: OpeningHours = {
