@@ -6,7 +6,6 @@
  * without). Where every rule and threshold of the procedure stands in the combined flow with the same or a stronger effect, nothing
  * can end lower. Where one does not, the difference is searched for a call that does.
  */
-import { canonicalJson } from '../basics/json.ts';
 import { rank } from '../clinical/outcome.ts';
 import { windowText, type TimeSince } from '../clinical/window.ts';
 import type { Concern, Flow, Question, Rule } from '../flow/compiled.ts';
@@ -125,8 +124,8 @@ function thresholdsStand(alone: Flow, combined: Flow): boolean {
 function hasThreshold(concern: Concern, threshold: Concern['thresholds'][number]): boolean {
   return concern.thresholds.some((other) => {
     if (other.points > threshold.points || rank(other.to) < rank(threshold.to)) return false;
-    const rows = new Set((other.when ?? []).map(canonicalJson));
-    return other.when === null || (threshold.when ?? []).every((row) => rows.has(canonicalJson(row)));
+    const rows = new Set((other.when ?? []).map((row) => JSON.stringify(row)));
+    return other.when === null || (threshold.when ?? []).every((row) => rows.has(JSON.stringify(row)));
   });
 }
 
@@ -154,8 +153,8 @@ function asksNoLess(other: Question, question: Question): boolean {
     (question.window.hours !== null &&
       other.window.hours[0] <= question.window.hours[0] &&
       other.window.hours[1] >= question.window.hours[1]);
-  const rows = new Set((other.when ?? []).map(canonicalJson));
-  const when = other.when === null || (question.when?.every((row) => rows.has(canonicalJson(row))) ?? false);
-  const skip = other.skipIf === null || canonicalJson(other.skipIf) === canonicalJson(question.skipIf);
+  const rows = new Set((other.when ?? []).map((row) => JSON.stringify(row)));
+  const when = other.when === null || (question.when?.every((row) => rows.has(JSON.stringify(row))) ?? false);
+  const skip = other.skipIf === null || JSON.stringify(other.skipIf) === JSON.stringify(question.skipIf);
   return days && hours && when && skip && question.findings.every((id) => other.findings.includes(id));
 }

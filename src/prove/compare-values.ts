@@ -3,7 +3,8 @@ import type { FindingValue } from '../clinical/finding.ts';
 import { classNumber, findingsOf } from './domain.ts';
 import { findDrop, isShorter, type Drop } from './drop.ts';
 import { findingsText, outcomeOfRank, rankText } from './phrases.ts';
-import { isPlainlyNoLower, type Compared } from './quick-check.ts';
+import { alikeMoments, recall } from './memory.ts';
+import { areThresholdsNoLower, isPlainlyNoLower, isRuleNoLower, type Compared } from './quick-check.ts';
 import type { Findout } from './report.ts';
 import type { Side } from './side.ts';
 import { confirm, decided, type Subject } from './subject.ts';
@@ -36,15 +37,22 @@ export function compareValues(subject: Subject, pair: ValuePair, found: Findout)
 
 /** Moments at which the cheap check shows nothing. It depends on the rules that test the finding, and on no others. */
 function doubtful(subject: Subject, pair: ValuePair, compared: Compared): readonly Moment[] {
-  const { alike, memory, thresholdsKey, domain } = subject;
-  const id = domain.findings[pair.finding]?.spec.id ?? '';
-  return (alike[pair.finding] ?? []).flatMap(({ signature, moments }) => {
-    const key = `${id} ${String(pair.better)} ${String(pair.worse)} ${String(thresholdsKey)} ${signature}`;
-    const [moment] = moments;
-    if (moment === undefined) return [];
-    const plain = memory.plain.get(key) ?? isPlainlyNoLower(moment, compared);
-    memory.plain.set(key, plain);
-    return plain ? [] : moments;
+  const { tables, memory, moments, ruleKeys, thresholdsKey } = subject;
+  const own = tables.rulesOf[pair.finding] ?? [];
+  const id = subject.domain.findings[pair.finding]?.spec.id ?? '';
+  const values = `${id} ${String(pair.better)} ${String(pair.worse)}`;
+  const thresholds = recall(memory.byRule, `${values} thresholds ${String(thresholdsKey)}`, () =>
+    areThresholdsNoLower(tables, compared),
+  );
+  const rules = own.every((at) =>
+    recall(memory.byRule, `${values} ${String(ruleKeys[at])}`, () => isRuleNoLower(tables, at, compared)),
+  );
+  if (thresholds && rules) return [];
+  return alikeMoments(own, moments, ruleKeys).flatMap((alike) => {
+    const [moment] = alike.moments;
+    const key = `${values} ${String(thresholdsKey)} ${alike.signature}`;
+    if (moment === undefined || !thresholds) return alike.moments;
+    return recall(memory.plain, key, () => isPlainlyNoLower(moment, compared)) ? [] : alike.moments;
   });
 }
 

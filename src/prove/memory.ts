@@ -1,16 +1,27 @@
 /** What the cheap check has shown already: flows share most of their rules, and the same rules need to be compared once. */
 import type { Flow } from '../flow/compiled.ts';
-import type { Moment, Tables } from './tables.ts';
+import type { Moment } from './tables.ts';
 
 export interface Memory {
   /** Numbers of texts, so that keys stay short. */
   readonly numbers: Map<string, number>;
+  /** Whether a rule by itself gives no less at the worse of two values, by rule and values. */
+  readonly byRule: Map<string, boolean>;
   /** Results of the cheap check by everything that they depend on. */
   readonly plain: Map<string, boolean>;
 }
 
 export function emptyMemory(): Memory {
-  return { numbers: new Map(), plain: new Map() };
+  return { numbers: new Map(), byRule: new Map(), plain: new Map() };
+}
+
+/** What is remembered under this key, or found out now and remembered. */
+export function recall(known: Map<string, boolean>, key: string, find: () => boolean): boolean {
+  const before = known.get(key);
+  if (before !== undefined) return before;
+  const now = find();
+  known.set(key, now);
+  return now;
 }
 
 function numberOf({ numbers }: Memory, text: string): number {
@@ -41,23 +52,21 @@ export interface Alike {
   readonly moments: readonly Moment[];
 }
 
-/** By finding, the moments at which the rules that test it come to the same. */
+/** The moments, by what the rules that test a finding come to. */
 export function alikeMoments(
-  tables: Tables,
+  own: readonly number[],
   moments: readonly Moment[],
   numbers: readonly number[],
-): readonly (readonly Alike[])[] {
-  return tables.rulesOf.map((own) => {
-    const groups = new Map<string, Moment[]>();
-    for (const moment of moments) {
-      let signature = '';
-      for (const at of own) {
-        signature += `${String(numbers[at])}:${String(moment.ranks[at])}:${String(moment.points[at])},`;
-      }
-      const group = groups.get(signature);
-      if (group === undefined) groups.set(signature, [moment]);
-      else group.push(moment);
+): readonly Alike[] {
+  const groups = new Map<string, Moment[]>();
+  for (const moment of moments) {
+    let signature = '';
+    for (const at of own) {
+      signature += `${String(numbers[at])}:${String(moment.ranks[at])}:${String(moment.points[at])},`;
     }
-    return [...groups].map(([signature, alike]) => ({ signature, moments: alike }));
-  });
+    const group = groups.get(signature);
+    if (group === undefined) groups.set(signature, [moment]);
+    else group.push(moment);
+  }
+  return [...groups].map(([signature, alike]) => ({ signature, moments: alike }));
 }

@@ -39,7 +39,10 @@ export function questionReach(subject: Subject, question: Question): QuestionRea
   const opened = isOnlyOpened(question);
   if (opened && groups.length === 0) return 'ticked';
   const asked = opened ? groups.slice(0, 1).map(({ id }) => id) : [];
-  const classes = subject.classes.filter(({ at }) => holdsAt(question.window, at));
+  // Late days first: what is asked after a red flag's days is not cut short by urgency.
+  const classes = subject.classes
+    .filter(({ at }) => holdsAt(question.window, at))
+    .toSorted((a, b) => (b.at.day ?? 0) - (a.at.day ?? 0));
   for (const answers of fulfilling(question)) {
     for (const urgent of urgentAnswers(subject, question)) {
       const found = classes.some((one) =>

@@ -3,7 +3,7 @@
  * rule that the better value fulfils is made up for at the worse one. Where it fails nothing is shown either way.
  */
 import { emptyAssignment, NOT_REACHED, type Assignment } from './domain.ts';
-import { anyRowHolds, NOTHING, type Moment, type Row, type TableRule } from './tables.ts';
+import { anyRowHolds, NOTHING, type Moment, type Row, type TableRule, type Tables } from './tables.ts';
 
 export interface Compared {
   readonly finding: number;
@@ -14,6 +14,18 @@ export interface Compared {
 /** Ways to answer the other findings of shared rules that are gone through at most. */
 const MOST_WAYS = 20_000;
 
+/** Whether one rule makes up for itself: whenever it holds at the better value it holds at the worse one. */
+export function isRuleNoLower(tables: Tables, at: number, compared: Compared): boolean {
+  const rows = tables.rules[at]?.rows ?? [];
+  return areMadeUpFor(rows, rows, compared);
+}
+
+/** Whether the thresholds' own conditions hold at the worse value whenever they hold at the better one. */
+export function areThresholdsNoLower({ thresholds }: Tables, compared: Compared): boolean {
+  return thresholds.flat().every(({ when }) => when === null || areMadeUpFor(when, when, compared));
+}
+
+/** Whether the rules of the moment together make up for each other; thresholds are looked at by themselves. */
 export function isPlainlyNoLower(moment: Moment, compared: Compared): boolean {
   const { tables, ranks, points } = moment;
   const numbers = tables.rulesOf[compared.finding] ?? [];
@@ -27,19 +39,30 @@ export function isPlainlyNoLower(moment: Moment, compared: Compared): boolean {
     return areMadeUpFor(rule.rows, same, compared);
   });
   if (!singles) return false;
-  const whens = tables.thresholds.flat().flatMap(({ when }) => (when === null ? [] : [when]));
-  if (!whens.every((rows) => areMadeUpFor(rows, rows, compared))) return false;
-  const loose = active.filter(
-    ({ rule, points: given }) => given > 0 && !areMadeUpFor(rule.rows, rule.rows, compared),
-  );
-  const concerns = new Set(loose.map(({ rule }) => rule.concern));
-  return [...concerns].every((concern) =>
-    pointsNeverFall(
-      moment,
-      active.filter(({ rule, points: given }) => given > 0 && rule.concern === concern),
-      compared,
-    ),
-  );
+  const giving = active.filter(({ points: given }) => given > 0);
+  const loose = giving.filter(({ rule }) => !areMadeUpFor(rule.rows, rule.rows, compared));
+  return [...new Set(loose.map(({ rule }) => rule.concern))].every((concern) => {
+    const own = giving.filter(({ rule }) => rule.concern === concern);
+    const doubtful = loose.filter(({ rule }) => rule.concern === concern);
+    return (
+      pointsNeverFall(moment, near(own, doubtful, compared), compared) ||
+      pointsNeverFall(moment, own, compared)
+    );
+  });
+}
+
+/** Rules that look at nothing but what the doubtful ones look at. The others only add at the worse value. */
+function near(
+  own: readonly ActiveRule[],
+  doubtful: readonly ActiveRule[],
+  compared: Compared,
+): readonly ActiveRule[] {
+  const looked = new Set([compared.finding, ...doubtful.flatMap(({ rule }) => findingsOf(rule))]);
+  return own.filter(({ rule }) => findingsOf(rule).every((finding) => looked.has(finding)));
+}
+
+function findingsOf({ rows }: TableRule): readonly number[] {
+  return rows.flatMap((row) => row.map(({ finding }) => finding));
 }
 
 /** Each row that the better value fulfils has one that the worse value fulfils and that asks no more of the others. */

@@ -8,14 +8,7 @@ import { freshCircumstances } from '../call/circumstances.ts';
 import { settle } from '../call/settle.ts';
 import type { CompiledFlow, Flow } from '../flow/compiled.ts';
 import { domainOf, type Domain } from './domain.ts';
-import {
-  alikeMoments,
-  emptyMemory,
-  ruleNumbers,
-  thresholdsNumber,
-  type Alike,
-  type Memory,
-} from './memory.ts';
+import { emptyMemory, ruleNumbers, thresholdsNumber, type Memory } from './memory.ts';
 import { momentAt, tablesOf, type Moment, type Tables } from './tables.ts';
 import { timeClasses, type TimeClass } from './times.ts';
 
@@ -38,8 +31,8 @@ export interface Subject {
   readonly moments: readonly Moment[];
   /** The moments of each of these classes, in the same order. */
   readonly ruleClasses: readonly TimeClass[];
-  /** By finding, the moments at which the rules that test it come to the same. */
-  readonly alike: readonly (readonly Alike[])[];
+  /** By rule, the number under which its conditions are remembered; and that of all thresholds. */
+  readonly ruleKeys: readonly number[];
   readonly thresholdsKey: number;
   readonly memory: Memory;
   /** Classes that rules, questions and texts together tell apart. */
@@ -66,7 +59,7 @@ export function subjectOf(
     tables,
     moments,
     ruleClasses,
-    alike: alikeMoments(tables, moments, ruleNumbers(memory, flow)),
+    ruleKeys: ruleNumbers(memory, flow),
     thresholdsKey: thresholdsNumber(memory, flow),
     memory,
     classes: timeClasses([...rules, ...texts.map(({ window }) => window)]),

@@ -35,9 +35,11 @@ function deadSigns(subject: Subject): readonly DayText[] {
   const silent = new Set(subject.flow.safetyNet);
   const classes = signClasses(subject);
   for (const { answers, topics } of openingsOf(subject)) {
-    const wanted = [...silent].filter(({ topic }) => topics.size === 0 || topics.has(topic));
-    const days = classes.filter(({ at }) => wanted.some(({ window }) => holdsAt(window, at)));
-    for (const { at } of days) {
+    for (const { at } of classes) {
+      const wanted = [...silent].filter(
+        ({ topic, window }) => (topics.size === 0 || topics.has(topic)) && holdsAt(window, at),
+      );
+      if (wanted.length === 0) continue;
       const text = safetyNet(subject.flow, standingAt(subject, at, answers));
       for (const sign of wanted) if (text.includes(sign.say)) silent.delete(sign);
     }
@@ -91,6 +93,6 @@ function standingAt({ flow, deciders }: Subject, at: TimeSince, answers: Finding
     { value, how: 'volunteered', question: null, takenBackTo: null },
   ]);
   const context: CallContext = { ...emptyContext(), times: [at], held: Object.fromEntries(held) };
-  const assessment = deciders.assess(flow, freshCircumstances(at), answers);
+  const assessment = deciders.assess(flow, freshCircumstances(at), {});
   return { at: 'outcome', question: null, again: false, assessment, context };
 }
