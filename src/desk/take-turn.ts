@@ -1,6 +1,7 @@
 /** POST /api/calls/:id/turns: one input into a call; the same token is answered with the same reply. */
 import { fault, type Fault } from '../basics/fault.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
+import { isAllowedOutcome } from '../clinical/outcome.ts';
 import { inputSchema, type TurnInput } from '../call/input.ts';
 import { turn } from '../call/turn.ts';
 import type { TurnAnswer } from './contract/call-view.ts';
@@ -37,9 +38,15 @@ export async function runTurn(
 
 function turnInput(input: DeskInput): Result<TurnInput, Fault> {
   const parsed = inputSchema.safeParse(input);
-  return parsed.success
-    ? ok(parsed.data)
-    : failed(
-        fault('bad-request', 'The call does not take what was sent; an input of the contract is accepted.'),
-      );
+  if (!parsed.success || !isOnLadder(parsed.data)) {
+    return failed(
+      fault('bad-request', 'The call does not take what was sent; an input of the contract is accepted.'),
+    );
+  }
+  return ok(parsed.data);
+}
+
+/** Outcome, time and emergency can each be right and yet make no outcome together. */
+function isOnLadder(input: TurnInput): boolean {
+  return 'to' in input ? isAllowedOutcome(input.to) : true;
 }

@@ -48,7 +48,7 @@ export function callView(deps: DeskDeps, { call, loaded, events, promises }: Vie
     question: question === null ? null : questionShape(flow, question, standing.again),
     mayGoBack: standing.at !== 'closed' && context.asked.length > 0,
     redFlags: redFlags(flow, standing),
-    urgent: isUrgent(standing),
+    urgent: isUrgent(flow, standing),
     stillToAsk: stillToAsk(flow, standing),
     unknown: unknownTexts(flow, context),
     answered: answeredShapes(flow, context),

@@ -2,6 +2,8 @@
 import { rank } from '../../clinical/outcome.ts';
 import { aftercareNow, normalNow, outcomeWords, safetyNet } from '../../call/advice.ts';
 import { writeHandover, type HandoverPeople } from '../../call/handover.ts';
+import { isScreenFinished } from '../../call/agenda.ts';
+import { findingsOf } from '../../call/standing.ts';
 import type { Standing } from '../../call/step.ts';
 import { showTelephone } from '../../people/show-telephone.ts';
 import { SEEN_AT } from '../../people/practice.ts';
@@ -13,9 +15,22 @@ import type { Flow } from './values.ts';
 
 const URGENT = 5;
 
-/** Urgent as it stands now, whether or not the questions are over. */
-export function isUrgent(standing: Standing): boolean {
-  return rank(standing.assessment.outcome) >= URGENT;
+/** What earlier calls add; until this call's own danger screen is done the nurse does not see it. */
+const FROM_EARLIER_CALLS: readonly string[] = [
+  'second-contact',
+  'second-contact-same-problem',
+  'third-contact',
+];
+
+/** Urgent as the nurse sees it now, whether or not the questions are over. */
+export function isUrgent(flow: Flow, standing: Standing): boolean {
+  if (rank(standing.assessment.outcome) < URGENT) return false;
+  return standing.at !== 'asking' || reasonsShown(flow, standing).some(({ to }) => rank(to) >= URGENT);
+}
+
+function reasonsShown(flow: Flow, { at, assessment, context }: Standing): Standing['assessment']['reasons'] {
+  if (at !== 'asking' || isScreenFinished(flow, findingsOf(context))) return assessment.reasons;
+  return assessment.reasons.filter(({ from }) => !FROM_EARLIER_CALLS.includes(from));
 }
 
 /** Null while an outcome that is not urgent is still open to every further answer. */
@@ -24,7 +39,7 @@ export function resultShape(
   flow: Flow,
   { standing, people }: { readonly standing: Standing; readonly people: HandoverPeople },
 ): ResultShape | null {
-  if (standing.at === 'asking' && !isUrgent(standing)) return null;
+  if (standing.at === 'asking' && !isUrgent(flow, standing)) return null;
   const { assessment, context } = standing;
   const about = flow.concerns.find(({ id }) => id === assessment.about) ?? null;
   const [time] = context.times;
@@ -33,7 +48,7 @@ export function resultShape(
     act: assessment.act,
     about: about?.title ?? null,
     clinicianNeeds: about?.clinicianNeeds ?? null,
-    reasons: assessment.reasons.map(({ text, source, to }) => ({ text, source, to })),
+    reasons: reasonsShown(flow, standing).map(({ text, source, to }) => ({ text, source, to })),
     concerns: standing.at === 'asking' ? null : pointsByConcern(flow, standing),
     tell: outcomeWords(flow, standing),
     untilSeen: assessment.untilSeen,
@@ -42,7 +57,7 @@ export function resultShape(
     normal: time === undefined ? [] : normalNow(flow, time),
     safetyNet: safetyNet(flow, standing),
     handover: writeHandover(flow, standing, people),
-    ringNow: isUrgent(standing) ? ringNow(deps) : [],
+    ringNow: isUrgent(flow, standing) ? ringNow(deps) : [],
   };
 }
 
