@@ -56,18 +56,31 @@ export function event(
   };
 }
 
+interface Taken {
+  readonly compiled: CompiledFlow;
+  readonly after: Standing;
+}
+
 /** What came in, as an event. Words and names are sealed. */
-export function inputEvent(input: TurnInput, stamp: Stamp): NewEvent | null {
+export function inputEvent(input: TurnInput, { compiled, after }: Taken, stamp: Stamp): NewEvent | null {
   switch (input.kind) {
     case 'opening':
       return event('opening-heard', stamp, { open: {}, sealed: { text: input.text } });
     case 'answer':
       return event('answered', stamp, {
-        open: { question: input.question, value: input.value, correction: input.correction },
+        open: {
+          question: input.question,
+          value: input.value,
+          correction: input.correction,
+          asksAgain: after.context.again === input.question,
+        },
       });
     case 'fact':
       return event('fact-written', stamp, {
-        open: { question: input.question },
+        open: {
+          question: input.question,
+          fact: compiled.flow.questions.find(({ id }) => id === input.question)?.fact ?? null,
+        },
         sealed: { text: input.text },
       });
     case 'volunteer':

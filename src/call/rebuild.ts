@@ -3,9 +3,9 @@ import { z } from 'zod';
 import { fault, type Fault } from '../basics/fault.ts';
 import type { CallId } from '../basics/ids.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
-import type { CompiledFlow, Flow } from '../flow/compiled.ts';
+import type { CompiledFlow } from '../flow/compiled.ts';
 import type { CallStore, StoredEvent } from './call-store.ts';
-import { contextSchema, emptyContext, type CallContext, type Held } from './context.ts';
+import { contextSchema, emptyContext, factIdSchema, type CallContext, type Held } from './context.ts';
 import type { Runners } from './load-call.ts';
 import type { EventType } from './events.ts';
 import { CHOOSING, CLOSED, highest, raisedTo, withoutRecord, type MachineEvent } from './machine.ts';
@@ -26,7 +26,7 @@ export async function rebuild(
   const events = await deps.store.events(call);
   if (!events.ok) return failed(fault('store-down', 'The record cannot be read now.'));
   const runner = deps.runners.of(compiled);
-  const context = contextFrom(compiled.flow, events.value);
+  const context = contextFrom(events.value);
   const resting = resolve(runner.machine, { value: { open: CHOOSING }, context });
   const chosen = stepOr(runner, resting, { type: 'SETTLE', ...NOTHING_NEW });
   if (events.value.some(({ type }) => type === 'closed')) {
@@ -69,15 +69,15 @@ const CHOOSES_AGAIN: readonly EventType[] = [
 ];
 
 /** Folds the recorded decisions; what cannot be read (erased words) stays unknown. */
-export function contextFrom(flow: Flow, events: readonly StoredEvent[]): CallContext {
-  const folded = events.reduce((context, stored) => fold(flow, context, stored), emptyContext());
+function contextFrom(events: readonly StoredEvent[]): CallContext {
+  const folded = events.reduce((context, stored) => fold(context, stored), emptyContext());
   const checked = contextSchema.safeParse(folded);
   return checked.success ? checked.data : emptyContext();
 }
 
-const answeredSchema = z.object({ question: z.string(), value: z.union([z.string(), z.number()]) });
+const answeredSchema = z.object({ question: z.string(), asksAgain: z.boolean() });
+const factSchema = z.object({ question: z.string(), fact: factIdSchema.nullable() });
 const questionSchema = z.object({ question: z.string() });
-const putSchema = z.object({ question: z.string(), again: z.boolean() });
 const { times, clinic, earlierCalls } = contextSchema.shape;
 const startedSchema = z.object({ clinic });
 const settledSchema = z.object({
@@ -91,7 +91,7 @@ const takenSchema = z.object({ finding: z.string(), now: z.union([z.string(), z.
 const identifiedSchema = z.object({ times, clinic, earlierCalls });
 const outcomeSchema = contextSchema.shape.told.unwrap();
 
-function fold(flow: Flow, context: CallContext, stored: StoredEvent): CallContext {
+function fold(context: CallContext, stored: StoredEvent): CallContext {
   const { type, open, sealed } = readEvent(stored);
   switch (type) {
     case 'call-started':
@@ -101,17 +101,15 @@ function fold(flow: Flow, context: CallContext, stored: StoredEvent): CallContex
     case 'identified':
       return identified(context, open, sealed);
     case 'answered':
-      return answered(flow, context, answeredSchema.parse(open));
+      return answered(context, answeredSchema.parse(open));
     case 'fact-written':
-      return factWritten(flow, context, { open, sealed });
+      return factWritten(context, { open, sealed });
     case 'finding-settled':
       return settled(context, settledSchema.parse(open));
     case 'finding-taken-back':
       return takenBack(context, takenSchema.parse(open));
     case 'finding-withdrawn':
       return withdrawn(context, withdrawnSchema.parse(open));
-    case 'question-put':
-      return put(context, putSchema.parse(open));
     case 'cut-off':
       return { ...context, ending: 'cut-off', again: null };
     case 'told':
@@ -135,6 +133,7 @@ function fold(flow: Flow, context: CallContext, stored: StoredEvent): CallContex
     }
     case 'promised':
       return { ...context, promises: contextSchema.shape.promises.parse(open) };
+    case 'question-put':
     case 'volunteered':
     case 'reopened':
     case 'assessed':
@@ -173,16 +172,10 @@ function identified(context: CallContext, open: unknown, sealed: unknown): CallC
   };
 }
 
-/** "I don't know" to a single question counts as asked the second time, or once it was settled. */
-function answered(flow: Flow, context: CallContext, given: z.infer<typeof answeredSchema>): CallContext {
-  const question = flow.questions.find(({ id }) => id === given.question);
-  const first = context.again !== given.question && context.ending !== 'cut-off';
-  if (question?.kind === 'finding' && given.value === 'unsure' && first) return context;
+/** "I don't know" counts as asked the second time; until then the question is put again. */
+function answered(context: CallContext, given: z.infer<typeof answeredSchema>): CallContext {
+  if (given.asksAgain) return { ...context, again: given.question };
   return { ...context, asked: withQuestion(context.asked, given.question), again: null };
-}
-
-function put(context: CallContext, { question, again }: z.infer<typeof putSchema>): CallContext {
-  return again ? { ...context, again: question } : context;
 }
 
 function withQuestion(asked: readonly string[], question: string): string[] {
@@ -190,13 +183,11 @@ function withQuestion(asked: readonly string[], question: string): string[] {
 }
 
 function factWritten(
-  flow: Flow,
   context: CallContext,
   { open, sealed }: { readonly open: unknown; readonly sealed: unknown },
 ): CallContext {
-  const { question: id } = z.object({ question: z.string() }).parse(open);
-  const fact = flow.questions.find((question) => question.id === id)?.fact ?? null;
-  const asked = withQuestion(context.asked, id);
+  const { question, fact } = factSchema.parse(open);
+  const asked = withQuestion(context.asked, question);
   if (fact === null) return { ...context, asked };
   return {
     ...context,

@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import type { Millis } from '../basics/clock.ts';
 import type { Actor, StoredEvent } from './call-store.ts';
-import { contextSchema, earlierCallSchema, timeSchema } from './context.ts';
+import { contextSchema, earlierCallSchema, factIdSchema, timeSchema } from './context.ts';
 import { readEvent } from './upcast.ts';
 
 const value = z.union([z.string(), z.number()]);
@@ -47,8 +47,14 @@ const recordedSchema = z.discriminatedUnion('type', [
     open: z.object({ question, again: z.boolean(), words: z.string() }),
     sealed: nothing,
   }),
-  shape('answered', { open: z.object({ question, value, correction }), sealed: nothing }),
-  shape('fact-written', { open: z.object({ question }), sealed: text }),
+  shape('answered', {
+    open: z.object({ question, value, correction, asksAgain: z.boolean() }),
+    sealed: nothing,
+  }),
+  shape('fact-written', {
+    open: z.object({ question, fact: factIdSchema.nullable() }),
+    sealed: text,
+  }),
   shape('volunteered', {
     open: z.object({ findings, correction }),
     sealed: z.object({ words: z.string().nullable() }).nullable(),

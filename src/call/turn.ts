@@ -164,7 +164,7 @@ interface Stands {
 function eventsOf(input: TurnInput, stands: Stands): readonly NewEvent[] {
   const { before, after, applied, people, stamp } = stands;
   const { compiled } = applied.runner;
-  const came = inputEvent(input, stamp);
+  const came = inputEvent(input, { compiled, after }, stamp);
   const told = input.kind === 'tell' ? [toldEvent(compiled, after, stamp)] : [];
   const accepted = input.kind === 'accept' ? [acceptedEvent(input.clinician, after, stamp)] : [];
   const changes = changeEvents(compiled, { before, after }, stamp);

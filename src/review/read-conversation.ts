@@ -16,7 +16,13 @@ function lineOf(event: Recorded): ConversationLine | null {
     case 'question-put':
       return { ...when, kind: 'asked', ...event.open };
     case 'answered':
-      return { ...when, kind: 'answered', ...event.open };
+      return {
+        ...when,
+        kind: 'answered',
+        question: event.open.question,
+        value: event.open.value,
+        correction: event.open.correction,
+      };
     case 'fact-written':
       return {
         ...when,

@@ -37,6 +37,18 @@ describe('rebuilt from its events a call equals its snapshot', () => {
   });
 });
 
+test('a first "I don\'t know" is not taken for an answer when the call moves to a script without that question', async () => {
+  const practice = aPractice();
+  const ring = await practice.ring();
+  await ring.volunteers({ swelling: 'even' });
+  await ring.answerAll({}, 'swelling-tense');
+  await ring.answer('swelling-tense', 'unsure');
+  await ring.operated({ procedures: ['nose-surgery'] });
+  const { kept, rebuilt } = await bothWays(practice, ring);
+  expect(rebuilt).toEqual(kept);
+  expect(rebuilt.context.asked).not.toContain('swelling-tense');
+});
+
 test('a call whose snapshot is lost goes on at the same question', async () => {
   const practice = aPractice();
   const ring = await practice.ring();
