@@ -10,7 +10,7 @@ import { rank } from '../clinical/outcome.ts';
 import { windowText, type TimeSince } from '../clinical/window.ts';
 import type { Concern, Flow, Question, Rule } from '../flow/compiled.ts';
 import { domainOf, findingsOf } from './domain.ts';
-import { findDrop, isShorter, type Drop } from './drop.ts';
+import { findDrop, isShorter, type Drop, type Parts } from './drop.ts';
 import { findingsText, outcomeOfRank, rankText } from './phrases.ts';
 import { findout, toProof, type Findout, type Proof } from './report.ts';
 import { confirm, decided, type Subject } from './subject.ts';
@@ -33,27 +33,34 @@ export function proveCombined(combined: Subject, alone: readonly Subject[]): Pro
 function compareOutcomes(combined: Subject, alone: Subject, found: Findout): void {
   const windows = [...combined.flow.rules, ...alone.flow.rules].map(({ window }) => window);
   const standIns = standInsOf(alone.flow, combined.flow);
-  const thresholds = thresholdsStand(alone.flow, combined.flow);
-  const doubtful = timeClasses(windows).filter(({ at }) => {
+  const doubts = timeClasses(windows).flatMap(({ at }): Doubt[] => {
     found.cases += 1;
-    return !thresholds || !standsIn(momentAt(alone.tables, at), momentAt(combined.tables, at), standIns);
+    const high = momentAt(alone.tables, at);
+    const parts = doubtfulParts(high, momentAt(combined.tables, at), standIns);
+    return parts.floor || parts.rules.length > 0 || parts.concerns.length > 0 ? [{ at, parts }] : [];
   });
-  if (doubtful.length > 0) search(combined, alone, { times: doubtful.map(({ at }) => at), found });
+  if (doubts.length > 0) search({ combined, alone }, doubts, found);
 }
 
 interface Doubt {
-  readonly times: readonly TimeSince[];
-  readonly found: Findout;
+  readonly at: TimeSince;
+  /** What no rule or threshold of the combined flow stands in for. */
+  readonly parts: Parts;
+}
+
+interface Compared {
+  readonly combined: Subject;
+  readonly alone: Subject;
 }
 
 /** Looks for a call that ends lower in the combined flow; shows the shortest. */
-function search(combined: Subject, alone: Subject, { times, found }: Doubt): void {
+function search({ combined, alone }: Compared, doubts: readonly Doubt[], found: Findout): void {
   const domain = domainOf([alone.flow, combined.flow]);
   const tables = { alone: tablesOf(alone.flow, domain), combined: tablesOf(combined.flow, domain) };
   let shortest: { at: TimeSince; drop: Drop } | null = null;
-  for (const at of times) {
+  for (const { at, parts } of doubts) {
     const high = { moment: momentAt(tables.alone, at), held: null };
-    const drop = findDrop(high, { moment: momentAt(tables.combined, at), held: null }, null);
+    const drop = findDrop(high, { moment: momentAt(tables.combined, at), held: null }, parts);
     if (drop === 'too-large') found.isUndecided = true;
     else if (drop !== null && (shortest === null || isShorter(drop, shortest.drop))) shortest = { at, drop };
   }
@@ -92,32 +99,38 @@ function rowKey(rule: Rule, row: Rule['if'][number]): string {
 }
 
 /**
- * Whether each rule of one is stood in for at this moment: a flag row by row, by any rule with no milder effect; points by
- * one rule that has all its rows, gives no fewer points and stands in for no other.
+ * The parts of the procedure alone that nothing stands in for at this moment. For a flag any rule with its row and no milder
+ * effect will do; points need one rule that has all their rows, gives no fewer and stands in for no other.
  */
-function standsIn(alone: Moment, combined: Moment, standIns: StandIns): boolean {
+function doubtfulParts(alone: Moment, combined: Moment, standIns: StandIns): Parts {
   const used = new Set<number>();
-  return alone.tables.rules.every((_, at) => {
+  const rules: number[] = [];
+  const concerns = new Set(loweredThresholds(alone.tables.flow, combined.tables.flow));
+  for (const [at, { concern }] of alone.tables.rules.entries()) {
     const rows = standIns[at] ?? [];
     const points = alone.points[at] ?? 0;
     const own = alone.ranks[at] ?? NOTHING;
-    if (own > 0) return rows.every((by) => by.some((other) => (combined.ranks[other] ?? NOTHING) >= own));
-    if (points === 0) return true;
+    const isStoodInFor = rows.every((by) => by.some((other) => (combined.ranks[other] ?? NOTHING) >= own));
+    if (own > 0 && !isStoodInFor) rules.push(at);
+    if (points === 0 || concern < 0) continue;
     const whole = (rows[0] ?? []).find(
       (other) =>
         !used.has(other) && (combined.points[other] ?? 0) >= points && rows.every((by) => by.includes(other)),
     );
-    if (whole !== undefined) used.add(whole);
-    return whole !== undefined;
-  });
+    if (whole === undefined) concerns.add(concern);
+    else used.add(whole);
+  }
+  return { rules, concerns: [...concerns], floor: alone.tables.floor > combined.tables.floor };
 }
 
-function thresholdsStand(alone: Flow, combined: Flow): boolean {
-  if (rank(alone.floor ?? outcomeOfRank(0)) > rank(combined.floor ?? outcomeOfRank(0))) return false;
+/** The numbers of concerns that have a threshold which the combined flow does not have at as few points. */
+function loweredThresholds(alone: Flow, combined: Flow): readonly number[] {
   const concerns = new Map(combined.concerns.map((concern) => [concern.id, concern]));
-  return alone.concerns.every((concern) => {
+  return alone.concerns.flatMap((concern, at) => {
     const other = concerns.get(concern.id);
-    return other !== undefined && concern.thresholds.every((threshold) => hasThreshold(other, threshold));
+    const stands =
+      other !== undefined && concern.thresholds.every((threshold) => hasThreshold(other, threshold));
+    return stands ? [] : [at];
   });
 }
 

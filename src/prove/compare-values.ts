@@ -1,7 +1,7 @@
 /** Compares two values of one finding over every moment and all other answers; keeps the shortest call that tells. */
 import type { FindingValue } from '../clinical/finding.ts';
 import { classNumber, findingsOf } from './domain.ts';
-import { findDrop, isShorter, type Drop } from './drop.ts';
+import { findDrop, isShorter, partsAbout, type Drop } from './drop.ts';
 import { findingsText, outcomeOfRank, rankText } from './phrases.ts';
 import { alikeMoments, recall } from './memory.ts';
 import { areThresholdsNoLower, isPlainlyNoLower, isRuleNoLower, type Compared } from './quick-check.ts';
@@ -25,9 +25,10 @@ export function compareValues(subject: Subject, pair: ValuePair, found: Findout)
   };
   found.cases += 1;
   if (compared.better === compared.worse) return;
+  const parts = partsAbout(subject.tables, pair.finding);
   let shortest: { drop: Drop; moment: Moment } | null = null;
   for (const moment of doubtful(subject, pair, compared)) {
-    const drop = findDrop(side(moment, compared, 'better'), side(moment, compared, 'worse'), pair.finding);
+    const drop = findDrop(side(moment, compared, 'better'), side(moment, compared, 'worse'), parts);
     if (drop === 'too-large') found.isUndecided = true;
     else if (drop !== null && (shortest === null || isShorter(drop, shortest.drop)))
       shortest = { drop, moment };

@@ -4,11 +4,11 @@
  */
 import { emptyAssignment, NOT_REACHED, type Assignment } from './domain.ts';
 import type { Drop, DropSearch } from './drop.ts';
-import { sideRank, withHeld, type Side } from './side.ts';
+import { reachedCount, sideRank, withHeld, type Side } from './side.ts';
 import { anyRowHolds, concernRank, NOTHING, type Row, type TableThreshold } from './tables.ts';
 
 /** Past so many steps the search is given up and says so. */
-const MOST_STEPS = 400_000;
+const MOST_STEPS = 100_000;
 
 interface PointsRule {
   readonly rows: readonly Row[];
@@ -26,20 +26,26 @@ interface Search {
   readonly steps: { left: number };
 }
 
-export function findConcernDrop(high: Side, low: Side, about: number | null): DropSearch {
+interface Sides {
+  readonly high: Side;
+  readonly low: Side;
+}
+
+/** Looks for a drop with at most so many answers. */
+export function findConcernDrop(sides: Sides, concerns: readonly number[], most: number): DropSearch {
   let best: Drop | null = null;
   let gaveUp = false;
-  for (const concern of high.moment.tables.thresholds.keys()) {
-    const search = searchOf(high, low, concern);
-    if (about !== null && !looksAt(search, about)) continue;
-    const found = shortest(search, best === null ? search.findings.length : reached(best) - 1);
+  for (const concern of concerns) {
+    const search = searchOf(sides, concern);
+    const atMost = best === null ? most : reachedCount(best.shared) - 1;
+    const found = shortest(search, Math.min(search.findings.length, atMost));
     if (found === 'too-large') gaveUp = true;
     else if (found !== null) best = found;
   }
   return best ?? (gaveUp ? 'too-large' : null);
 }
 
-function searchOf(high: Side, low: Side, concern: number): Search {
+function searchOf({ high, low }: Sides, concern: number): Search {
   const { tables, points } = high.moment;
   const rules = tables.rules.flatMap((rule, at): PointsRule[] => {
     const given = points[at] ?? 0;
@@ -58,15 +64,6 @@ function searchOf(high: Side, low: Side, concern: number): Search {
     shared: emptyAssignment(tables.domain),
     steps: { left: MOST_STEPS },
   };
-}
-
-function looksAt({ rules, thresholds }: Search, finding: number): boolean {
-  const rows = [...rules.flatMap((rule) => rule.rows), ...thresholds.flatMap(({ when }) => when ?? [])];
-  return rows.some((row) => row.some((cell) => cell.finding === finding));
-}
-
-function reached({ shared }: Drop): number {
-  return shared.reduce((sum, value) => sum + (value === NOT_REACHED ? 0 : 1), 0);
 }
 
 function shortest(search: Search, most: number): DropSearch {

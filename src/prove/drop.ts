@@ -9,7 +9,7 @@
 import { findConcernDrop } from './concern-drop.ts';
 import type { Assignment } from './domain.ts';
 import { mayHold, openCells, reachedCount, sideRank, waysToFulfil, type Side } from './side.ts';
-import { NOTHING, type Row } from './tables.ts';
+import { NOTHING, type Row, type Tables } from './tables.ts';
 
 export interface Drop {
   /** The answers that both sides share. */
@@ -25,38 +25,48 @@ export function isShorter(a: Drop, b: Drop): boolean {
 /** A drop with as few answers as possible; null: there is none; `too-large`: the search was given up, nothing is shown. */
 export type DropSearch = Drop | null | 'too-large';
 
-/** Parts that do not look at `about` count the same on both sides; null looks at all parts. */
-export function findDrop(high: Side, low: Side, about: number | null): DropSearch {
-  const single = findRuleDrop(high, low, about);
-  if (single !== null && reachedCount(single.shared) === 0) return single;
-  const concern = findConcernDrop(high, low, about);
-  if (concern === null) return single;
-  if (concern === 'too-large') return single ?? 'too-large';
-  return single === null || isShorter(concern, single) ? concern : single;
+/** The parts of the high side that may put it above the low side; every other part counts no less on the low side. */
+export interface Parts {
+  readonly rules: readonly number[];
+  readonly concerns: readonly number[];
+  /** The floor is looked at as well. */
+  readonly floor: boolean;
 }
 
-function findRuleDrop(high: Side, low: Side, about: number | null): Drop | null {
+/** The parts that look at a finding: all that can differ where the two sides differ in nothing else. */
+export function partsAbout(tables: Tables, finding: number): Parts {
+  const rules = tables.rulesOf[finding] ?? [];
+  const asksFor = (rows: readonly Row[] | null): boolean =>
+    rows?.some((row) => row.some((cell) => cell.finding === finding)) ?? false;
+  const concerns = [...tables.thresholds.keys()].filter(
+    (concern) =>
+      rules.some((at) => tables.rules[at]?.concern === concern) ||
+      tables.thresholds[concern]?.some(({ when }) => asksFor(when)),
+  );
+  return { rules, concerns, floor: false };
+}
+
+export function findDrop(high: Side, low: Side, parts: Parts): DropSearch {
+  const single = findRuleDrop(high, low, parts);
+  const most = single === null ? Infinity : reachedCount(single.shared) - 1;
+  const concern = findConcernDrop({ high, low }, parts.concerns, most);
+  if (concern === 'too-large') return single ?? concern;
+  return concern ?? single;
+}
+
+function findRuleDrop(high: Side, low: Side, parts: Parts): Drop | null {
   const { ranks, tables } = high.moment;
-  let best: Drop | null = null;
-  if (about === null) best = floorDrop(high, low);
-  for (const at of about === null ? tables.rules.keys() : (tables.rulesOf[about] ?? [])) {
+  const rows = parts.rules.flatMap((at) => {
     const rank = ranks[at] ?? NOTHING;
-    if (rank <= 0) continue;
-    for (const row of tables.rules[at]?.rows ?? []) {
-      const drop = mayHold(high, row) && isAbout(row, about) ? rowDrop(high, low, { row, rank }) : null;
-      if (drop !== null && (best === null || isShorter(drop, best))) best = drop;
-    }
+    return rank <= 0 ? [] : (tables.rules[at]?.rows ?? []).map((row) => ({ row, rank }));
+  });
+  const floor = parts.floor ? [{ row: [], rank: tables.floor }] : [];
+  let best: Drop | null = null;
+  for (const ranked of [...floor, ...rows]) {
+    const drop = mayHold(high, ranked.row) ? rowDrop(high, low, ranked) : null;
+    if (drop !== null && (best === null || isShorter(drop, best))) best = drop;
   }
   return best;
-}
-
-/** The floor of a side is a part that looks at no finding. */
-function floorDrop(high: Side, low: Side): Drop | null {
-  return rowDrop(high, low, { row: [], rank: high.moment.tables.floor });
-}
-
-function isAbout(row: Row, about: number | null): boolean {
-  return about === null || row.some(({ finding }) => finding === about);
 }
 
 interface RankedRow {
