@@ -197,7 +197,8 @@ export function isEverydayOnly(scored: Scored, findings: Findings): boolean {
 function cutOff(circumstances: Circumstances, scoring: Scoring, raise: Raise): 5 | 20 | null {
   if (circumstances.ending !== 'cut-off') return null;
   if (circumstances.silent) return silentCall(circumstances, raise);
-  const worrying = rank(scoring.scored.outcome) > 0 || circumstances.groupOpen;
+  const unsure = Object.values(scoring.findings).includes(UNSURE);
+  const worrying = scoring.scored.fired.length > 0 || unsure || circumstances.groupOpen;
   if (worrying) raise('cut-off-worrying', SAME_DAY);
   if (!circumstances.screenFinished) raise('cut-off-screen-unfinished', SAME_DAY);
   raise('cut-off-screen-finished', SAME_DAY);

@@ -122,11 +122,14 @@ interface GroupAnswer {
   readonly value: string;
 }
 
-/** An answer to a group: "no" settles what is not known yet, anything else leaves it open to be asked one by one. */
+/**
+ * An answer to a group: "no" settles what is not known yet, anything else leaves it open to be asked one by one. What an
+ * earlier group's "no" had settled is open again too: the caller may mean just that.
+ */
 export function answerGroup(flow: Flow, context: CallContext, { group, value }: GroupAnswer): CallContext {
   if (value !== 'no') {
     const held = Object.entries(context.held).filter(
-      ([id, one]) => !(one.how === 'group' && one.question === group.id && group.findings.includes(id)),
+      ([id, one]) => !(one.how === 'group' && group.findings.includes(id)),
     );
     return { ...context, held: Object.fromEntries(held) };
   }

@@ -34,6 +34,8 @@ interface Book {
   readonly asked: string[];
   readonly facts: FactId[];
   readonly time: TimeSince;
+  /** Findings that a group's "no" settled; any other answer to a group that names them opens them again. */
+  readonly byGroup: Set<FindingId>;
   /** The question that was answered "I don't know" once. */
   again: string | null;
   limitReached: boolean;
@@ -45,7 +47,7 @@ const MOST_EVENTS = 120;
 export function callByChance(runner: Runner, chance: Seeded): readonly Agreement[] {
   const { flow } = runner.compiled;
   const time = chance.pick(POSSIBLE_TIMES);
-  const book: Book = { findings: {}, asked: [], facts: [], time, again: null, limitReached: false };
+  const book: Book = { findings: {}, asked: [], facts: [], time, byGroup: new Set(), again: null, limitReached: false };
   const places: Agreement[] = [];
   let snapshot = sent(runner, begin(runner), {
     type: 'IDENTIFIED',
@@ -127,7 +129,15 @@ function answer(
     book.asked.push(next.id);
     book.again = null;
     if (value === 'no') {
-      for (const id of next.findings) book.findings[id] ??= flow.findings[id]?.normal ?? UNSURE;
+      for (const id of next.findings) {
+        if (book.findings[id] !== undefined) continue;
+        book.findings[id] = flow.findings[id]?.normal ?? UNSURE;
+        book.byGroup.add(id);
+      }
+    } else {
+      for (const id of next.findings.filter((named) => book.byGroup.delete(named))) {
+        Reflect.deleteProperty(book.findings, id);
+      }
     }
     return event;
   }
@@ -154,6 +164,7 @@ function chosen(flow: Flow, question: Question, chance: Seeded): FindingValue {
 
 /** When the patient comes to the telephone the patient is the caller. */
 function note(book: Book, id: FindingId, value: FindingValue): void {
+  book.byGroup.delete(id);
   book.findings[id] = value;
   if (id === 'patient-voice' && value === 'comes-to-phone') book.findings['caller-is'] = 'patient';
 }
