@@ -6,7 +6,7 @@ import { byId, el, fill, type Child } from './element.ts';
 import { setKeys, type Keys } from './keys.ts';
 import { openingCard } from './opening-card.ts';
 import { outcomeCards } from './outcome-card.ts';
-import { dayText, operationFacts, patientLine } from './person.ts';
+import { bornAndAllergies, dayText, operationFacts } from './person.ts';
 import { questionCard, questionKeys } from './question-card.ts';
 import { sender, type Sender } from './sender.ts';
 import { soFar } from './so-far.ts';
@@ -77,9 +77,12 @@ function head(view: CallView): HTMLElement {
   return el(
     'section',
     { class: 'head', 'aria-label': W.script },
-    patient === null
-      ? el('p', { class: 'patient' }, el('strong', {}, W.notIdentified))
-      : patientLine(patient),
+    el(
+      'div',
+      { class: 'patient' },
+      el('h1', {}, patient?.name ?? W.notIdentified),
+      patient === null ? null : el('span', {}, ...bornAndAllergies(patient)),
+    ),
     operation === null
       ? null
       : el(

@@ -23,7 +23,7 @@ export function openingCard(sending: Sender, pass: () => void): HTMLElement {
         go();
       },
     },
-    el('h1', {}, el('label', { for: 'opening' }, W.openingTitle)),
+    el('h2', { class: 'ask' }, el('label', { for: 'opening' }, W.openingTitle)),
     el('p', { class: 'hint' }, W.openingHint),
     words,
     el(

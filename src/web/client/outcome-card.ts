@@ -44,7 +44,7 @@ function closedCard(view: CallView): HTMLElement {
   return el(
     'section',
     { class: 'sheet' },
-    el('h1', { tabindex: '-1', 'data-focus': true }, W.closed),
+    el('h2', { tabindex: '-1', 'data-focus': true }, W.closed),
     el('p', {}, el('a', { href: `/calls/${view.id}/record` }, W.readRecord)),
   );
 }

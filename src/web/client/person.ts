@@ -6,17 +6,16 @@ import { el, type Child } from './element.ts';
 const W = WORDS.person;
 
 export function patientLine(patient: PatientShape): HTMLElement {
-  return el(
-    'p',
-    { class: 'patient' },
-    el('strong', {}, patient.name),
-    `, ${W.born} ${patient.bornShown}. ${W.allergies}: `,
-    el(
-      'strong',
-      { class: patient.allergies.length > 0 ? 'warn' : '' },
-      patient.allergies.join(', ') || W.noAllergies,
-    ),
-  );
+  return el('p', { class: 'patient' }, el('strong', {}, patient.name), ', ', ...bornAndAllergies(patient));
+}
+
+/** Birth date and allergies, as they follow a name. */
+export function bornAndAllergies(patient: PatientShape): readonly Child[] {
+  const allergies = patient.allergies.join(', ');
+  return [
+    `${W.born} ${patient.bornShown}. ${W.allergies}: `,
+    el('strong', { class: allergies === '' ? '' : 'warn' }, allergies || W.noAllergies),
+  ];
 }
 
 /** "Day 2, 41 h since surgery". */

@@ -17,7 +17,7 @@ export function questionCard(view: CallView, question: QuestionShape, sending: S
     { class: 'sheet question', 'aria-labelledby': 'question', 'data-question': question.id },
     el('p', { class: 'label' }, W.readAloud),
     el(
-      'h1',
+      'h2',
       { id: 'question', class: 'aloud', tabindex: '-1', 'data-focus': takesKeys(question) },
       question.words,
     ),
