@@ -7,9 +7,7 @@ import { findingsIn } from '../clinical/condition.ts';
 import type { Condition, FindingId, FindingSpec, Vocabulary } from '../clinical/finding.ts';
 import { SAME_DAY } from '../clinical/outcome.ts';
 import {
-  AFTERCARE_KINDS,
   TIERS,
-  type Aftercare,
   type CompiledFlow,
   type Concern,
   type DayText,
@@ -24,6 +22,7 @@ import { news2Concern, news2Rules } from './news2-rules.ts';
 import { toQuestion, toRule, toThreshold, toWords } from './parts.ts';
 import type { ChangeFile, ProcedureFile, SurgeonFile } from './schema.ts';
 import { surgeonParts } from './surgeon.ts';
+import { aftercareOf } from './aftercare.ts';
 
 export const GENERAL = 'general';
 
@@ -178,19 +177,6 @@ function changer(changes: readonly ChangeFile[]): {
 
 function toDayText(topic: string, text: { days: readonly [number, number]; say: string }): DayText {
   return { topic, window: { days: text.days, hours: null }, say: text.say };
-}
-
-/** One procedure's written plan, kind by kind. */
-export function aftercareOf(procedure: string, plan: ProcedureFile['aftercare']): readonly Aftercare[] {
-  return AFTERCARE_KINDS.flatMap((kind) =>
-    (plan[kind] ?? []).map((one) => ({
-      kind,
-      procedure,
-      window: { days: one.days, hours: one.hours ?? null },
-      say: one.say,
-      source: one.source,
-    })),
-  );
 }
 
 function concernsOf(

@@ -1,6 +1,6 @@
 /** One surgeon's own rules on top of the shared flow: added rules and thresholds, and aftercare of their own. */
 import type { Aftercare, Concern, Rule } from './compiled.ts';
-import { aftercareOf } from './compile.ts';
+import { aftercareOf } from './aftercare.ts';
 import { toRule, toThreshold } from './parts.ts';
 import type { SurgeonFile } from './schema.ts';
 

@@ -34,7 +34,7 @@ describe('refused in the program', () => {
   });
 
   test.each([
-    ['max-params', 'export const f = (a: 1, b: 1, c: 1, d: 1): unknown => [a, b, c, d];'],
+    ['max-params', 'export const f = (a: 1, b: 1, c: 1, d: 1, e: 1): unknown => [a, b, c, d, e];'],
     ['@typescript-eslint/no-floating-promises', 'export const f = (p: Promise<1>): void => {\n  p;\n};'],
     [
       '@typescript-eslint/no-misused-promises',

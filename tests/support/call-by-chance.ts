@@ -47,7 +47,15 @@ const MOST_EVENTS = 120;
 export function callByChance(runner: Runner, chance: Seeded): readonly Agreement[] {
   const { flow } = runner.compiled;
   const time = chance.pick(POSSIBLE_TIMES);
-  const book: Book = { findings: {}, asked: [], facts: [], time, byGroup: new Set(), again: null, limitReached: false };
+  const book: Book = {
+    findings: {},
+    asked: [],
+    facts: [],
+    time,
+    byGroup: new Set(),
+    again: null,
+    limitReached: false,
+  };
   const places: Agreement[] = [];
   let snapshot = sent(runner, begin(runner), {
     type: 'IDENTIFIED',
