@@ -43,20 +43,30 @@ function hull(a: Window, b: Window): Window {
   return { days: [Math.min(a.days[0], b.days[0]), Math.max(a.days[1], b.days[1])], hours };
 }
 
-/** The same rule stands once; one that two procedures have with different days or points stands once for each. */
+/**
+ * The same rule stands once. Points that two procedures give for the same thing count once, as the higher of the two on
+ * the days of either; anything else that differs stands once for each.
+ */
 function mergeRules(parts: readonly Parts[]): readonly Rule[] {
-  const byText = new Map<string, Rule>();
-  const ids = new Set<string>();
+  const kept: Rule[] = [];
   for (const { procedure, rules } of parts) {
     for (const rule of rules) {
-      const text = canonicalJson(rule);
-      if (byText.has(text)) continue;
-      const id = ids.has(rule.id) ? `${rule.id}@${procedure}` : rule.id;
-      ids.add(id);
-      byText.set(text, { ...rule, id });
+      if (kept.some((known) => canonicalJson(known) === canonicalJson(rule))) continue;
+      const at = kept.findIndex(({ id }) => id === rule.id);
+      const known = kept[at];
+      const once = known === undefined ? null : pointsOnce(known, rule);
+      if (once !== null) kept[at] = once;
+      else kept.push(known === undefined ? rule : { ...rule, id: `${rule.id}@${procedure}` });
     }
   }
-  return [...byText.values()];
+  return kept;
+}
+
+function pointsOnce(a: Rule, b: Rule): Rule | null {
+  if (a.effect.kind !== 'points' || b.effect.kind !== 'points') return null;
+  if (a.effect.concern !== b.effect.concern || canonicalJson(a.if) !== canonicalJson(b.if)) return null;
+  const points = Math.max(a.effect.points, b.effect.points);
+  return { ...a, window: hull(a.window, b.window), effect: { ...a.effect, points } };
 }
 
 function distinct(texts: readonly DayText[]): readonly DayText[] {
