@@ -43,7 +43,7 @@ export function agenda(flow: Flow, circumstances: Circumstances, findings: Findi
     if (first !== null) return first;
   }
   if (rank(outcome) >= rank(WITHIN_THE_HOUR)) {
-    const raising = dueQuestions(state).filter((question) => mayStillMakeEmergency(state, question));
+    const raising = [...dueQuestions(state)].filter((question) => mayStillMakeEmergency(state, question));
     // Without a number nobody can ring back, and without a name the clinician takes over a stranger.
     const number = state.asked.size === 0 ? [] : factQuestions(flow, [NUMBER]);
     const who = factQuestions(flow, [NUMBER, 'identity']);
@@ -65,9 +65,10 @@ function isUrgentAllTheSame({ flow, circumstances, findings }: State): boolean {
 
 /** Whether every question of the danger screen is settled, whatever the order in which that came about. */
 export function isScreenFinished(flow: Flow, findings: Findings): boolean {
-  return flow.questions
-    .filter(({ tier }) => tier === 'screen')
-    .every((question) => question.findings.every((id) => findings[id] !== undefined));
+  for (const { tier, findings: own } of flow.questions) {
+    if (tier === 'screen' && own.some((id) => findings[id] === undefined)) return false;
+  }
+  return true;
 }
 
 /** Whether a group was answered yes or unsure and some of it is still not known. */
@@ -88,9 +89,9 @@ interface State {
   readonly facts: readonly FactId[];
 }
 
-function nextOf(state: State, questions: readonly Question[]): Agenda | null {
-  const question = questions.find((candidate) => !isSettled(state, candidate));
-  return question === undefined ? null : { ask: question };
+function nextOf(state: State, questions: Iterable<Question>): Agenda | null {
+  for (const question of questions) if (!isSettled(state, question)) return { ask: question };
+  return null;
 }
 
 function isSettled(state: State, question: Question): boolean {
@@ -121,17 +122,31 @@ function handoverQuestions(flow: Flow): readonly Question[] {
   return flow.questions.filter(({ tier, fact }) => tier === 'handover' && fact !== 'can-ring-yourself');
 }
 
-/** Questions of the day that are not yet settled, in order; the number to ring back is always the second turn. */
-function dueQuestions(state: State): readonly Question[] {
+/**
+ * Questions of the day that are not yet settled, in order; the number to ring back is always the second turn.
+ * One by one, because mostly only the first is wanted.
+ */
+function* dueQuestions(state: State): Generator<Question> {
   const due = { ...state, opened: openedByGroup(state), everyday: isEveryday(state) };
-  const questions = state.flow.questions.filter(
-    (question) => question.tier !== 'handover' && isDue(due, question),
-  );
-  const number = questions.filter(({ fact }) => fact === NUMBER);
-  const opened = questions.filter((question) => isOpened(due, question));
-  const others = questions.filter((question) => question.fact !== NUMBER && !isOpened(due, question));
-  const rest = [...opened, ...others];
-  return state.asked.size === 0 ? [...rest.slice(0, 1), ...number, ...rest.slice(1)] : [...number, ...rest];
+  const number = state.flow.questions.filter(({ fact }) => fact === NUMBER);
+  const rest = otherQuestions(due);
+  if (state.asked.size === 0) {
+    const first = rest.next();
+    if (first.done !== true) yield first.value;
+  }
+  for (const question of number) if (isDue(due, question)) yield question;
+  yield* rest;
+}
+
+/** Those of a group that was opened stand before all others. */
+function* otherQuestions(due: Due): Generator<Question> {
+  const { questions } = due.flow;
+  if (due.opened.size > 0) {
+    for (const question of questions) if (isOpened(due, question) && isDue(due, question)) yield question;
+  }
+  for (const question of questions) {
+    if (question.fact !== NUMBER && !isOpened(due, question) && isDue(due, question)) yield question;
+  }
 }
 
 interface Due extends State {
@@ -140,7 +155,7 @@ interface Due extends State {
 }
 
 function isOpened({ opened }: Due, question: Question): boolean {
-  return question.kind === 'finding' && question.findings.some((id) => opened.has(id));
+  return opened.size > 0 && question.kind === 'finding' && question.findings.some((id) => opened.has(id));
 }
 
 /** A single question that stands there only to be opened by its group. */
@@ -150,6 +165,7 @@ export function isOnlyOpened(question: Question): boolean {
 }
 
 function isDue(due: Due, question: Question): boolean {
+  if (question.tier === 'handover') return false;
   if (isSettled(due, question)) return false;
   if (question.skipIf !== null && conditionHolds(question.skipIf, due.findings)) return false;
   if (isOpened(due, question)) return true;

@@ -1,11 +1,12 @@
 /** What a turn writes into the record: what came in, and what was decided, both as they were. */
-import { canonicalJson, type Json } from '../basics/json.ts';
+import type { Json } from '../basics/json.ts';
 import type { Millis } from '../basics/clock.ts';
 import type { Outcome } from '../clinical/outcome.ts';
 import type { CompiledFlow, Flow } from '../flow/compiled.ts';
 import { outcomeWords } from './advice.ts';
 import type { Assessment } from './assess.ts';
 import type { Actor, NewEvent } from './call-store.ts';
+import type { Held } from './context.ts';
 import type { TurnInput } from './input.ts';
 import type { Standing } from './step.ts';
 
@@ -147,7 +148,7 @@ function findingEvents(before: Standing | null, after: Standing, stamp: Stamp): 
   const is = after.context.held;
   const settled = Object.entries(is).flatMap(([id, held]) => {
     const former = was[id];
-    if (former !== undefined && canonicalJson(former) === canonicalJson(held)) return [];
+    if (former !== undefined && isSame(former, held)) return [];
     if (held.takenBackTo !== null) {
       return [
         event('finding-taken-back', stamp, {
@@ -168,10 +169,15 @@ function findingEvents(before: Standing | null, after: Standing, stamp: Stamp): 
   return [...withdrawn, ...settled];
 }
 
+function isSame(a: Held, b: Held): boolean {
+  return (
+    a.value === b.value && a.how === b.how && a.question === b.question && a.takenBackTo === b.takenBackTo
+  );
+}
+
 function assessedEvents(before: Assessment | null, after: Assessment, stamp: Stamp): readonly NewEvent[] {
-  const now = assessmentJson(after);
-  if (before !== null && JSON.stringify(assessmentJson(before)) === JSON.stringify(now)) return [];
-  return [event('assessed', stamp, { open: now })];
+  if (before !== null && JSON.stringify(before) === JSON.stringify(after)) return [];
+  return [event('assessed', stamp, { open: assessmentJson(after) })];
 }
 
 export function assessmentJson(assessment: Assessment): Json {

@@ -1,7 +1,7 @@
 /** Keeps compiled flows by their hash, so that an open call outlives the files that its flow was made from. */
 import type { FlowHash } from '../basics/ids.ts';
 import type { Millis } from '../basics/clock.ts';
-import { ok, type Result } from '../basics/result.ts';
+import type { Result } from '../basics/result.ts';
 import type { CompiledFlow } from '../flow/compiled.ts';
 
 export type KeptFlow = CompiledFlow;
@@ -15,14 +15,21 @@ export interface FlowStore {
 
 /** The same store, asked to keep each flow once in the life of the program, so that a turn does not pay for it. */
 export function keepingOnce(store: FlowStore): FlowStore {
-  const kept = new Set<FlowHash>();
+  const kept = new Map<FlowHash, ReturnType<FlowStore['keep']>>();
   return {
     read: store.read,
+    // Calls that begin at once wait for the same one.
     keep: async (compiled, at) => {
-      if (kept.has(compiled.hash)) return ok(undefined);
-      const done = await store.keep(compiled, at);
-      if (done.ok) kept.add(compiled.hash);
-      return done;
+      const keeping = kept.get(compiled.hash) ?? store.keep(compiled, at);
+      kept.set(compiled.hash, keeping);
+      let isKept = false;
+      try {
+        const done = await keeping;
+        isKept = done.ok;
+        return done;
+      } finally {
+        if (!isKept) kept.delete(compiled.hash);
+      }
     },
   };
 }

@@ -56,6 +56,33 @@ export function thresholdOutcome(concern: Concern, points: number, findings: Fin
  * what an unfinished call means is added in `assess`. The order of findings does not matter.
  */
 export function score(flow: Flow, time: TimeSince, findings: Findings): Scored {
+  return Object.isFrozen(findings) && Object.isFrozen(flow)
+    ? scoredOnce(flow, time, findings)
+    : scoreNow(flow, time, findings);
+}
+
+interface Known {
+  readonly flow: Flow;
+  readonly time: TimeSince;
+  readonly scored: Scored;
+}
+
+const known = new WeakMap<Findings, Known[]>();
+
+/** Asking and assessing score the same findings several times a turn; what is frozen comes to the same each time. */
+function scoredOnce(flow: Flow, time: TimeSince, findings: Findings): Scored {
+  const all = known.get(findings) ?? [];
+  const before = all.find(
+    (one) => one.flow === flow && one.time.day === time.day && one.time.hours === time.hours,
+  );
+  if (before !== undefined) return before.scored;
+  const scored = scoreNow(flow, time, findings);
+  all.push({ flow, time: { day: time.day, hours: time.hours }, scored });
+  known.set(findings, all);
+  return scored;
+}
+
+function scoreNow(flow: Flow, time: TimeSince, findings: Findings): Scored {
   const fired: Fired[] = [];
   const points: Record<string, number> = {};
   let outcome: Outcome = flow.floor ?? ADVISE;

@@ -7,10 +7,15 @@ import { assess, type Assessment } from './assess.ts';
 import type { Circumstances } from './circumstances.ts';
 import type { CallContext } from './context.ts';
 
-/** The values that count, by finding. */
-export function findingsOf(context: CallContext): Findings {
+const known = new WeakMap<CallContext['held'], Findings>();
+
+/** The values that count, by finding; frozen, and the same object for the same held findings. */
+export function findingsOf({ held }: CallContext): Findings {
+  const before = known.get(held);
+  if (before !== undefined) return before;
   const findings: Record<FindingId, FindingValue> = {};
-  for (const [id, held] of Object.entries(context.held)) findings[id] = held.value;
+  for (const [id, { value }] of Object.entries(held)) findings[id] = value;
+  known.set(held, Object.freeze(findings));
   return findings;
 }
 

@@ -9,8 +9,15 @@ export function testHolds(test: Test, findings: Findings): boolean {
   return 'atLeast' in test ? value >= test.atLeast : value <= test.atMost;
 }
 
+// Plain loops: every rule of a flow is tried several times a turn.
 export function conditionHolds(condition: Condition, findings: Findings): boolean {
-  return condition.some((row) => row.every((test) => testHolds(test, findings)));
+  for (const row of condition) if (rowHolds(row, findings)) return true;
+  return false;
+}
+
+function rowHolds(row: Condition[number], findings: Findings): boolean {
+  for (const test of row) if (!testHolds(test, findings)) return false;
+  return true;
 }
 
 /** Every finding that a condition mentions, once each, in order. */

@@ -197,17 +197,26 @@ describe('a script that is nowhere any more', () => {
 });
 
 describe('a turn that cannot keep its script', () => {
-  test('is not answered', async () => {
+  test('is not answered, and is taken once the script can be kept again', async () => {
     const { store } = openedMemory();
+    let up = false;
     const down: Store = {
       ...store,
-      flows: { ...store.flows, keep: () => Promise.resolve({ ok: false, fault: 'store-down' }) },
+      flows: {
+        ...store.flows,
+        keep: async (compiled, at) =>
+          up ? await store.flows.keep(compiled, at) : { ok: false, fault: 'store-down' },
+      },
     };
     const { deps } = aPractice({ store: down });
     const ring = new Ring(deps, newCallId());
     const start = { kind: 'start', channel: 'desk', direction: 'patient-rang', callerNumber: null } as const;
     expect(await ring.tries(start)).toMatchObject({ ok: false, fault: { code: 'store-down' } });
     expect(valueOf(await store.calls.load(ring.call))).toBeNull();
+    up = true;
+    expect(await ring.tries(start)).toMatchObject({ ok: true });
+    const { hash } = ring.done.runner.compiled;
+    expect(valueOf(await store.flows.read(hash))?.hash).toBe(hash);
   });
 });
 
