@@ -48,18 +48,20 @@ function hull(a: Window, b: Window): Window {
  * the days of either; anything else that differs stands once for each.
  */
 function mergeRules(parts: readonly Parts[]): readonly Rule[] {
-  const kept: Rule[] = [];
+  const kept = new Map<string, Rule>();
+  const texts = new Set<string>();
   for (const { procedure, rules } of parts) {
     for (const rule of rules) {
-      if (kept.some((known) => canonicalJson(known) === canonicalJson(rule))) continue;
-      const at = kept.findIndex(({ id }) => id === rule.id);
-      const known = kept[at];
-      const once = known === undefined ? null : pointsOnce(known, rule);
-      if (once !== null) kept[at] = once;
-      else kept.push(known === undefined ? rule : { ...rule, id: `${rule.id}@${procedure}` });
+      const text = canonicalJson(rule);
+      if (texts.has(text)) continue;
+      texts.add(text);
+      const known = kept.get(rule.id);
+      const once = known === undefined ? rule : pointsOnce(known, rule);
+      if (once !== null) kept.set(rule.id, once);
+      else kept.set(`${rule.id}@${procedure}`, { ...rule, id: `${rule.id}@${procedure}` });
     }
   }
-  return kept;
+  return [...kept.values()];
 }
 
 function pointsOnce(a: Rule, b: Rule): Rule | null {
