@@ -11,7 +11,7 @@ import { windowText, type TimeSince } from '../clinical/window.ts';
 import type { Concern, Flow, Question, Rule } from '../flow/compiled.ts';
 import { domainOf, findingsOf } from './domain.ts';
 import { findDrop, isShorter, type Drop, type Parts } from './drop.ts';
-import { findingsText, outcomeOfRank, rankText } from './phrases.ts';
+import { findingsText, nameOf, outcomeOfRank, rankText } from './phrases.ts';
 import { findout, toProof, type Findout, type Proof } from './report.ts';
 import { confirm, decided, type Subject } from './subject.ts';
 import { momentAt, NOTHING, tablesOf, type Moment } from './tables.ts';
@@ -70,7 +70,7 @@ function search({ combined, alone }: Compared, doubts: readonly Doubt[], found: 
   confirm(decided(alone, at, findings), drop.high);
   confirm(decided(combined, at, findings), drop.low);
   found.counterexamples.push({
-    says: `On ${timeText(at)}, ${findingsText(findings)} comes to ${rankText(drop.low)} for ${combined.flow.id}, but to ${rankText(drop.high)} for ${alone.flow.id} alone.`,
+    says: `On ${timeText(at)}, ${findingsText(findings)} comes to ${rankText(drop.low)} for ${nameOf(combined.flow)}, but to ${rankText(drop.high)} for ${nameOf(alone.flow)} alone.`,
     at,
     findings,
     atLeast: outcomeOfRank(drop.high),
@@ -150,7 +150,7 @@ function compareQuestions(combined: Flow, alone: Flow, found: Findout): void {
     const other = known.get(question.id);
     if (other !== undefined && asksNoLess(other, question)) continue;
     found.counterexamples.push({
-      says: `The question ${question.id} of ${alone.id} is ${other === undefined ? 'not asked' : 'asked on fewer days or under more conditions'} in ${combined.id}.`,
+      says: `The question ${question.id} of ${alone.id} is ${other === undefined ? 'not asked' : 'asked on fewer days or under more conditions'} in ${nameOf(combined)}.`,
       at: { day: question.window.days[0], hours: null },
       findings: {},
       atLeast: null,

@@ -1,5 +1,6 @@
 /** How a proof speaks of answers, moments and outcomes. */
 import type { Findings } from '../clinical/finding.ts';
+import type { Flow } from '../flow/compiled.ts';
 import { LADDER, type Outcome } from '../clinical/outcome.ts';
 
 export function outcomeText(outcome: Outcome): string {
@@ -21,4 +22,9 @@ export function rankText(rank: number): string {
 export function findingsText(findings: Findings): string {
   const parts = Object.entries(findings).map(([id, value]) => `${id}=${String(value)}`);
   return parts.length === 0 ? 'nothing' : parts.join(' and ');
+}
+
+/** `breast-lift`, or `breast-lift (Dr A)` where a surgeon's own rules are in it. */
+export function nameOf({ id, surgeon }: Flow): string {
+  return surgeon === null ? id : `${id} (${surgeon})`;
 }

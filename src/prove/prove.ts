@@ -17,8 +17,8 @@
  *
  * Limits. It reasons about `assess`, `agenda` and `settle` over the compiled tables; tests tie these to the machine. Numbers
  * are those of the finding's grid. One time at a time: with two stated dates the worse counts, so what holds for each holds
- * for both. Earlier calls about a known problem are not part of property 3. Combined operations are proved in pairs, for
- * properties 1 to 4 and 9. It does not judge whether a rule is clinically right.
+ * for both. Earlier calls about a known problem are not part of property 3. Combined operations are proved in pairs, and a
+ * surgeon's own rules with each procedure by itself, for properties 1 to 4 and 9. It does not judge whether a rule is clinically right.
  */
 import type { CompiledFlow } from '../flow/compiled.ts';
 import { proveCombined } from './combined.ts';
@@ -30,36 +30,54 @@ import { proveReachable } from './reachable.ts';
 import { proveRedFlags } from './red-flags.ts';
 import type { FlowReport, Proof } from './report.ts';
 import { emptyMemory } from './memory.ts';
+import { nameOf } from './phrases.ts';
 import { REAL_DECIDERS, subjectOf, type Deciders, type Subject } from './subject.ts';
 import { proveTellingOrder } from './telling-order.ts';
 import { POSSIBLE_TIMES } from './times.ts';
 import { proveTold } from './told.ts';
 import { proveWorseAnswers } from './worse-answers.ts';
 
-/** What is proved: the flows of single procedures, and those of operations that combine some of them. */
+/** What is proved: the flows of single procedures, and those that combine some or add a surgeon's own rules. */
 export interface Flows {
   readonly single: readonly CompiledFlow[];
-  readonly combined: readonly CompiledFlow[];
+  readonly derived: readonly CompiledFlow[];
 }
 
+/** The whole proof in one go. Its two halves can run beside each other (see the command). */
 export function prove(flows: Flows, deciders: Deciders = REAL_DECIDERS): readonly FlowReport[] {
+  return [...proveSingles(flows.single, deciders), ...proveDerived(flows, deciders)];
+}
+
+export function proveSingles(
+  single: readonly CompiledFlow[],
+  deciders: Deciders = REAL_DECIDERS,
+): readonly FlowReport[] {
+  const memory = emptyMemory();
+  const told = toldOnce(deciders);
+  return single.map((compiled) => {
+    const subject = subjectOf(compiled, deciders, memory);
+    return reportOf(subject, [...proveSingle(subject), told(subject), proveCombined(subject, [])]);
+  });
+}
+
+/** What property 8 says holds for every flow alike, so it stands in the reports of single flows only. */
+export function proveDerived(flows: Flows, deciders: Deciders = REAL_DECIDERS): readonly FlowReport[] {
   const memory = emptyMemory();
   const subjects = flows.single.map((compiled) => subjectOf(compiled, deciders, memory));
-  const [first] = subjects;
-  if (first === undefined) return [];
-  const told = proveTold(first.flow, deciders);
-  return [
-    ...subjects.map((subject) =>
-      reportOf(subject, [...proveSingle(subject), told, proveCombined(subject, [])]),
-    ),
-    ...flows.combined.map((compiled) => {
-      const subject = subjectOf(compiled, deciders, memory);
-      const parts = subjects.filter(({ flow }) =>
-        flow.procedures.every((id) => compiled.flow.procedures.includes(id)),
-      );
-      return reportOf(subject, [...proveOutcomes(subject), told, proveCombined(subject, parts)]);
-    }),
-  ];
+  return flows.derived.map((compiled) => {
+    const subject = subjectOf(compiled, deciders, memory);
+    const parts = subjects.filter(({ flow }) =>
+      flow.procedures.every((id) => compiled.flow.procedures.includes(id)),
+    );
+    const days = compiled.flow.surgeon === null ? [] : [proveDays(subject)];
+    return reportOf(subject, [...proveOutcomes(subject), ...days, proveCombined(subject, parts)]);
+  });
+}
+
+/** Circumstances are the same for every flow, so they are gone through once. */
+function toldOnce(deciders: Deciders): (subject: Subject) => Proof {
+  let known: Proof | null = null;
+  return ({ flow }) => (known ??= proveTold(flow, deciders));
 }
 
 function proveOutcomes(subject: Subject): readonly Proof[] {
@@ -77,7 +95,7 @@ function proveSingle(subject: Subject): readonly Proof[] {
 
 function reportOf(subject: Subject, proofs: readonly Proof[]): FlowReport {
   return {
-    flow: subject.flow.id,
+    flow: nameOf(subject.flow),
     hash: subject.compiled.hash,
     procedures: subject.flow.procedures,
     classes: subject.classes.length,

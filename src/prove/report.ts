@@ -12,7 +12,7 @@ export const PROPERTIES = {
   6: 'days 0-365 are covered without a gap, and neighbouring days differ only by the rules listed',
   7: 'no order of telling, skipping and correcting changes the outcome of the same final findings',
   8: 'an outcome below what was told carries the name and the confirmation of a clinician',
-  9: 'a combined operation never ends lower than one of its procedures alone',
+  9: "a combined operation, or a surgeon's own rules, never end lower than each procedure alone",
 } as const;
 export type PropertyId = keyof typeof PROPERTIES;
 

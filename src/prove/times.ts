@@ -3,14 +3,14 @@ import { LAST_DAY, holdsAt, type TimeSince, type Window } from '../clinical/wind
 
 /** Moments at which every window gives the same answer. */
 export interface TimeClass {
-  /** The one that is shown: without hours where the class has one, else one that a demo call can state. */
+  /** The one that is shown; a demo call can state it. */
   readonly at: TimeSince;
   readonly times: readonly TimeSince[];
 }
 
 const LAST_HOUR = 72;
-/** A demo call that states only hours counts them from this hour of day 0. */
-const DEMO_SURGERY_ENDED = 9;
+/** A demo call that states only a day comes this long after the same hour of day 0. */
+const DEMO_CALL_AFTER = 1;
 
 /** Every day with unknown hours, every hour of the first 72 on each day it can fall on, and the unknown day. */
 export const POSSIBLE_TIMES: readonly TimeSince[] = [
@@ -38,15 +38,18 @@ export function timeClasses(windows: readonly Window[]): readonly TimeClass[] {
   return [...classes.values()].map((times) => ({ at: shown(times), times }));
 }
 
+/** A day alone where a demo call that states it falls into the class, else a moment with hours, else any. */
 function shown(times: readonly TimeSince[]): TimeSince {
   const [first] = times;
   if (first === undefined) throw new Error('A class of moments is empty');
-  const stated = times.find(({ day, hours }) => day !== null && hours === null);
-  return stated ?? times.find(isStatable) ?? first;
+  const plain = times.find(({ day, hours }) => day !== null && hours === null && isPlayedIn(times, day));
+  return plain ?? times.find(({ hours }) => hours !== null) ?? first;
 }
 
-function isStatable({ day, hours }: TimeSince): boolean {
-  return hours !== null && day === Math.floor((DEMO_SURGERY_ENDED + hours) / 24);
+/** Whether the hours that a demo call of this day has are in the class as well. */
+function isPlayedIn(times: readonly TimeSince[], day: number): boolean {
+  const played = day * 24 + DEMO_CALL_AFTER;
+  return played > LAST_HOUR || times.some((time) => time.day === day && time.hours === played);
 }
 
 export function timeText({ day, hours }: TimeSince): string {

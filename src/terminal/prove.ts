@@ -1,36 +1,47 @@
-/** Command: proves the safety properties of every flow; shows a call where one does not hold. */
+/** Command: proves the safety properties of every flow; shows a call where one does not hold. Uses two processes. */
 import { mkdirSync, writeFileSync } from 'node:fs';
+import { fork } from 'node:child_process';
+import { once } from 'node:events';
 import { join } from 'node:path';
 import { Command } from 'commander';
 import { showDiagnostic } from '../content/diagnostic.ts';
-import { readFolder } from '../content/read-folder.ts';
-import { loadFlows } from '../flow/library.ts';
 import { demoCallText } from '../prove/demo-call.ts';
-import { flowsOf } from '../prove/library-flows.ts';
-import { prove } from '../prove/prove.ts';
+import { singleFlowsOf } from '../prove/library-flows.ts';
+import { proveSingles } from '../prove/prove.ts';
 import { isProved, type FlowReport } from '../prove/report.ts';
 import { reportJson, reportLines } from '../prove/report-text.ts';
+import { loadLibrary } from './load-library.ts';
 import { screen } from './screen.ts';
 
-const options = new Command()
-  .name('prove')
+const program = new Command('prove')
   .option('--json', 'print one object a flow')
   .option('--write <dir>', 'write each counterexample as a demo call into this folder')
-  .parse()
-  .opts<{ json?: boolean; write?: string }>();
+  .exitOverride((error) => {
+    screen.exit(error.exitCode === 0 ? 0 : 2);
+    throw error;
+  });
 
-const texts = readFolder('flows');
-const library = texts.ok ? loadFlows(texts.value) : texts;
-if (!library.ok) {
-  for (const diagnostic of library.fault) screen.error(showDiagnostic(diagnostic));
-  screen.exit(2);
-} else {
-  const reports = prove(flowsOf(library.value));
+interface Options {
+  readonly json?: true;
+  readonly write?: string;
+}
+
+async function main(): Promise<void> {
+  const { json, write } = program.parse().opts<Options>();
+  const worker = fork(new URL('./prove-worker.ts', import.meta.url), { serialization: 'advanced' });
+  const derived = once(worker, 'message') as Promise<[readonly FlowReport[]]>;
+  const library = loadLibrary();
+  if (!library.ok) {
+    worker.kill();
+    for (const diagnostic of library.fault) screen.error(showDiagnostic(diagnostic));
+    return screen.exit(2);
+  }
+  const reports = [...proveSingles(singleFlowsOf(library.value)), ...(await derived)[0]];
   for (const report of reports) {
-    if (options.json === true) screen.line(JSON.stringify(reportJson(report)));
+    if (json === true) screen.line(JSON.stringify(reportJson(report)));
     else for (const line of reportLines(report)) screen.line(line);
   }
-  if (options.write !== undefined) writeCalls(options.write, reports);
+  if (write !== undefined) writeCalls(write, reports);
   screen.exit(reports.every(isProved) ? 0 : 1);
 }
 
@@ -45,3 +56,8 @@ function writeCalls(folder: string, reports: readonly FlowReport[]): void {
     }
   }
 }
+
+await main().catch((error: unknown) => {
+  if (error instanceof Error && error.name === 'CommanderError') return;
+  throw error;
+});

@@ -59,7 +59,7 @@ function refuting(compiled: CompiledFlow, property: PropertyId): Counterexample 
 }
 
 test('the flow as it is written is proved', () => {
-  const [report] = prove({ single: [lift], combined: [] });
+  const [report] = prove({ single: [lift], derived: [] });
   expect(report?.proofs.map(({ property, verdict }) => [property, verdict])).toEqual(
     [1, 2, 3, 4, 5, 6, 7, 8, 9].map((property) => [property, 'proved']),
   );

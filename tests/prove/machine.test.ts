@@ -18,8 +18,8 @@ const CALLS = 1000;
 const SEED = 7_350_112;
 
 describe('calls made by chance', () => {
-  const { single, combined } = flowsOf(realContent().library);
-  const runners = [...single, ...combined].map(runnerOf);
+  const { single, derived } = flowsOf(realContent().library);
+  const runners = [...single, ...derived].map(runnerOf);
 
   test(`${String(CALLS)} of them stand where the deciding functions say, after every event`, () => {
     const reached = new Set<number>();
