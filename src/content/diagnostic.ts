@@ -12,6 +12,8 @@ export const DIAGNOSTIC_CODES = [
   'unknown-value', // a value that the finding cannot take
   'unknown-concern', // a concern that concerns.yaml does not have
   'unknown-topic', // a topic without a file
+  'unknown-procedure', // a procedure that the vocabulary does not have, or that has no flow
+  'finding-values', // a finding whose values, limits, order, normal or condition do not fit each other
   'rule-effect', // a rule or threshold with no effect or more than one
   'red-flag-everyday', // a red flag on an everyday question
   'question-settles', // a question that settles nothing or several kinds of thing
@@ -21,7 +23,10 @@ export const DIAGNOSTIC_CODES = [
   'no-safety-net', // a topic that scores and names no sign to watch for
   'threshold-order', // thresholds that do not rise
   'two-concerns', // a finding that gives points to two concerns
-  'same-id', // two questions or two rules of one flow with the same id
+  'same-id', // two questions or two rules of one flow, or two files, with the same id
+  'unknown-change', // a change to a question or rule that the procedure does not have
+  'change-effect', // a change of nothing, or of something that it may not change
+  'weaker-alarm', // a change that takes days from an alarm which counts nothing outside them
 ] as const;
 
 export type DiagnosticCode = (typeof DIAGNOSTIC_CODES)[number];

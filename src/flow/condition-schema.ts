@@ -3,10 +3,12 @@ import { z } from 'zod';
 import type { Condition, Test } from '../clinical/finding.ts';
 
 const value = z.union([z.string(), z.number()]);
-const bound = z.strictObject({
-  'at-least': z.exactOptional(z.number()),
-  'at-most': z.exactOptional(z.number()),
-});
+const bound = z
+  .strictObject({
+    'at-least': z.exactOptional(z.number()),
+    'at-most': z.exactOptional(z.number()),
+  })
+  .refine((given) => Object.keys(given).length > 0, 'at-least or at-most with a number');
 
 /** All of at most three tests. `[a, b]` is one of these values; `unsure` may stand among them. */
 const row = z

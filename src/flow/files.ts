@@ -17,6 +17,7 @@ import {
   type ProcedureFile,
   type SurgeonFile,
   type TopicFile,
+  type VocabularyFile,
   type WordsFile,
 } from './schema.ts';
 import { toVocabulary } from './vocabulary.ts';
@@ -29,7 +30,8 @@ export interface Located<TData> {
 
 export interface FlowFiles {
   readonly vocabulary: Vocabulary;
-  readonly vocabularySource: YamlSource;
+  /** The vocabulary as it is written. */
+  readonly findings: Located<VocabularyFile>;
   readonly concerns: Located<ConcernsFile>;
   readonly words: Located<WordsFile>;
   readonly topics: ReadonlyMap<string, Located<TopicFile>>;
@@ -61,6 +63,19 @@ export function readFlowFiles(files: readonly TextFile[]): Result<FlowFiles, rea
   const topics = all('topics/', topicSchema);
   const procedures = all('procedures/', procedureSchema);
   const surgeons = all('surgeons/', surgeonSchema);
+  const byId = <TData>(kind: string, files: readonly Located<TData>[], idOf: (data: TData) => string) => {
+    const known = new Map<string, Located<TData>>();
+    for (const file of files) {
+      const id = idOf(file.data);
+      const first = known.get(id);
+      if (first === undefined) known.set(id, file);
+      else problems.push(sameId(kind, { id, file, first }));
+    }
+    return known;
+  };
+  const topicsById = byId('topic', topics, ({ topic }) => topic);
+  const proceduresById = byId('procedure', procedures, ({ procedure }) => procedure);
+  const surgeonsById = byId('surgeon', surgeons, ({ surgeon }) => surgeon);
   if (!procedures.some(({ data }) => data.procedure === 'general')) {
     problems.push(missing('procedures/general.yaml'));
   }
@@ -69,12 +84,12 @@ export function readFlowFiles(files: readonly TextFile[]): Result<FlowFiles, rea
   }
   return ok({
     vocabulary: toVocabulary(vocabulary.data),
-    vocabularySource: vocabulary.source,
+    findings: vocabulary,
     concerns,
     words,
-    topics: new Map(topics.map((topic) => [topic.data.topic, topic])),
-    procedures: new Map(procedures.map((procedure) => [procedure.data.procedure, procedure])),
-    surgeons: new Map(surgeons.map((surgeon) => [surgeon.data.surgeon, surgeon])),
+    topics: topicsById,
+    procedures: proceduresById,
+    surgeons: surgeonsById,
   });
 }
 
@@ -96,5 +111,23 @@ function missing(below: string): Diagnostic {
     line: 1,
     path: [],
     message: `The file ${below} is missing; every practice needs one.`,
+  };
+}
+
+interface Twice<TData> {
+  readonly id: string;
+  readonly file: Located<TData>;
+  readonly first: Located<TData>;
+}
+
+function sameId<TData>(kind: string, { id, file, first }: Twice<TData>): Diagnostic {
+  const path = [kind];
+  return {
+    code: 'same-id',
+    severity: 'error',
+    file: file.source.file,
+    line: file.source.lineOf(path),
+    path,
+    message: `The ${kind} "${id}" stands in ${first.source.file} as well; an id of its own is accepted.`,
   };
 }

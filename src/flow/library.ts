@@ -3,12 +3,15 @@ import { failed, ok, type Result } from '../basics/result.ts';
 import type { Vocabulary } from '../clinical/finding.ts';
 import type { Diagnostic } from '../content/diagnostic.ts';
 import type { TextFile } from '../content/read-folder.ts';
+import { checkCases } from './checks/cases.ts';
+import { checkChanges } from './checks/changes.ts';
 import { checkConcerns } from './checks/concerns.ts';
 import { checkIds } from './checks/ids.ts';
 import { checkQuestions } from './checks/questions.ts';
 import { reporter } from './checks/report.ts';
 import { checkRules } from './checks/rules.ts';
 import { checkSurgeons } from './checks/surgeons.ts';
+import { checkVocabulary } from './checks/vocabulary.ts';
 import { checkWindows } from './checks/windows.ts';
 import type { CompiledFlow } from './compiled.ts';
 import { compileFlow, GENERAL } from './compile.ts';
@@ -43,12 +46,15 @@ export function loadFlows(texts: readonly TextFile[]): Result<FlowLibrary, reado
 export function checkFiles(files: FlowFiles): readonly Diagnostic[] {
   const problems: Diagnostic[] = [];
   const report = reporter(problems);
+  checkVocabulary(files, report);
   checkRules(files, report);
   checkQuestions(files, report);
   checkWindows(files, report);
   checkConcerns(files, report);
   checkIds(files, report);
   checkSurgeons(files, report);
+  checkChanges(files, report);
+  checkCases(files, report);
   return problems;
 }
 

@@ -53,19 +53,22 @@ function checkAnswers(files: FlowFiles, question: QuestionFile, place: Place): v
 
 /** In each procedure every member of a group has a single question of its own to be opened by. */
 function checkGroups(files: FlowFiles, procedure: Located<ProcedureFile>, report: Report): void {
-  const { data, source } = procedure;
-  const questions = [
-    ...data.questions,
-    ...Object.keys(data.topics).flatMap((topic) => files.topics.get(topic)?.data.questions ?? []),
-  ];
-  const singles = new Set(questions.map(({ finding }) => finding));
-  for (const group of questions) {
-    for (const id of group.findings ?? []) {
+  const { data } = procedure;
+  const topics = Object.keys(data.topics).flatMap((topic) => files.topics.get(topic) ?? []);
+  const questions = [procedure, ...topics].flatMap((file) =>
+    file.data.questions.map((question, at) => ({
+      question,
+      place: { source: file.source, path: ['questions', at] },
+    })),
+  );
+  const singles = new Set(questions.map(({ question }) => question.finding));
+  for (const { question, place } of questions) {
+    for (const id of question.findings ?? []) {
       const only = files.vocabulary.findings[id]?.only ?? null;
       const belongs = data.procedure === GENERAL || only === null || only.includes(data.procedure);
       if (!belongs || singles.has(id)) continue;
-      const message = `Group "${group.id}" opens "${id}", which has no question of its own in ${data.procedure}; one is needed.`;
-      report('missing-single', { source, path: ['topics'] }, message);
+      const message = `Group "${question.id}" opens "${id}", which stands in no other question of ${data.procedure}; a question of its own is accepted.`;
+      report('missing-single', place, message);
     }
   }
 }

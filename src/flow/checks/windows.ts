@@ -31,12 +31,11 @@ export function checkWindows(files: FlowFiles, report: Report): void {
     }
   }
   for (const { data, source } of files.topics.values()) {
-    const scores = data.rules.some((rule) => rule.points !== undefined || rule['red-flag'] !== undefined);
-    if (!scores || data['safety-net'].length > 0) continue;
+    if (data.rules.length === 0 || data['safety-net'].length > 0) continue;
     report(
       'no-safety-net',
       { source, path: ['safety-net'] },
-      `Topic "${data.topic}" scores but names no safety-net sign; at least one is needed.`,
+      `Topic "${data.topic}" has rules and no safety-net sign stands here; at least one is accepted.`,
     );
   }
 }
@@ -59,30 +58,67 @@ interface Cover {
   readonly mayOverlap: boolean;
 }
 
+/** One moment after surgery; null hours stand for a call in which only the day is known. */
+interface Moment {
+  readonly day: number;
+  readonly hours: number | null;
+}
+
+/** Every day has something said for it, and where it may not overlap only one thing; the first run of each is reported. */
 function checkCover({ what, items, mayOverlap }: Cover, place: ReportPlace, report: Report): void {
-  let next = 0;
-  for (const { days, hours } of items.toSorted((a, b) => a.days[0] - b.days[0])) {
-    if (days[0] > next) {
-      report(
-        'days-gap',
-        place,
-        `${what} says nothing for days ${next}-${days[0] - 1}; windows that cover 0-${LAST_DAY} are accepted.`,
-      );
+  const gaps: Moment[] = [];
+  const overlaps = new Map<number, Moment>();
+  for (let day = 0; day <= LAST_DAY; day += 1) {
+    for (const moment of momentsOf(day, items)) {
+      const said = items.flatMap((item, at) => (isSaidAt(item, moment) ? [at] : []));
+      const [, second] = said;
+      if (said.length === 0) gaps.push(moment);
+      else if (second !== undefined && !mayOverlap && !overlaps.has(second)) overlaps.set(second, moment);
     }
-    if (days[0] < next && hours === undefined && !mayOverlap) {
-      report(
-        'days-overlap',
-        place,
-        `${what} says two things for day ${days[0]}; windows that do not overlap are accepted.`,
-      );
-    }
-    next = Math.max(next, days[1] + 1);
   }
-  if (next <= LAST_DAY) {
-    report(
-      'days-gap',
-      place,
-      `${what} says nothing for days ${next}-${LAST_DAY}; windows that cover 0-${LAST_DAY} are accepted.`,
-    );
+  for (const run of runsOf(gaps)) {
+    const message = `${what} says nothing for ${run}; windows that cover 0-${LAST_DAY} are accepted.`;
+    report('days-gap', place, message);
   }
+  for (const [at, moment] of overlaps) {
+    const message = `${what} says two things for ${momentText(moment)}; windows that do not overlap are accepted.`;
+    report('days-overlap', { ...place, path: [...place.path, at] }, message);
+  }
+}
+
+/** The hours that can have passed on that day, where anything is said by hours; else the day alone. */
+function momentsOf(day: number, items: readonly Dated[]): readonly Moment[] {
+  const byHours = items.some(({ days, hours }) => hours !== undefined && days[0] <= day && day <= days[1]);
+  if (!byHours) return [{ day, hours: null }];
+  const from = Math.max(0, (day - 1) * 24);
+  const hours = Array.from({ length: (day + 1) * 24 - from }, (_, at) => from + at);
+  return [{ day, hours: null }, ...hours.map((hour) => ({ day, hours: hour }))];
+}
+
+/** With unknown hours the earliest of several texts by hours is the one that is said. */
+function isSaidAt(item: Dated, { day, hours }: Moment): boolean {
+  if (day < item.days[0] || day > item.days[1]) return false;
+  if (item.hours === undefined) return true;
+  return hours === null ? item.hours[0] === 0 : hours >= item.hours[0] && hours <= item.hours[1];
+}
+
+/** Gaps of whole days that follow each other are said once, those of hours once for each day. */
+function runsOf(gaps: readonly Moment[]): readonly string[] {
+  const days = gaps.filter(({ hours }) => hours === null).map(({ day }) => day);
+  const runs: [number, number][] = [];
+  for (const day of days) {
+    const last = runs.at(-1);
+    if (last?.[1] === day - 1) last[1] = day;
+    else runs.push([day, day]);
+  }
+  const byHours = gaps.filter(({ day, hours }) => hours !== null && !days.includes(day));
+  const first = new Map(byHours.map((gap) => [gap.day, gap] as const).toReversed());
+  return [
+    ...runs.map(([from, to]) => `days ${String(from)}-${String(to)}`),
+    ...[...first.values()].toReversed().map(momentText),
+  ];
+}
+
+function momentText({ day, hours }: Moment): string {
+  return hours === null ? `day ${String(day)}` : `day ${String(day)}, hour ${String(hours)}`;
 }
