@@ -9,6 +9,9 @@ const web = join(top, 'src', 'web');
 /** What the page is made of: its own folder, and the shapes it shares with the desk. */
 const sources = [web, join(top, 'src', 'desk', 'contract')];
 
+/** In this order: what comes later may change what came before. */
+const STYLES = ['base.css', 'controls.css', 'call.css', 'print.css'] as const;
+
 /** Rejects when a source does not build. */
 export async function buildPage(folder: string = join(top, '.build', 'web')): Promise<PageFiles> {
   const script = join(folder, 'page.js');
@@ -16,7 +19,7 @@ export async function buildPage(folder: string = join(top, '.build', 'web')): Pr
   return {
     shell: readFileSync(join(web, 'shell.html'), 'utf8'),
     script: readFileSync(script, 'utf8'),
-    style: readFileSync(join(web, 'page.css'), 'utf8'),
+    style: STYLES.map((name) => readFileSync(join(web, 'style', name), 'utf8')).join('\n'),
   };
 }
 

@@ -221,7 +221,14 @@ export const WORDS = {
     'call-back-number': 'a number to ring back',
     'lowering-confirmed': 'a clinician confirms the lower outcome',
   },
-  practice: { open: 'Open until', closed: 'Closed now', gaps: 'Nobody stands on the rota as' },
+  practice: {
+    open: 'Open until',
+    closed: 'Closed now',
+    gaps: 'Nobody stands on the rota as',
+    crisis: 'For a mental health crisis',
+    poisons: 'For too much medicine or poison',
+    choose: 'choose',
+  },
   aftercareKinds: {
     dressing: 'Dressing',
     washing: 'Washing',

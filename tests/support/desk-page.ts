@@ -51,6 +51,14 @@ export async function answerAll(page: Page, { until, keys = {} }: Answering): Pr
 /** What a patient with nothing wrong has measured; anything else was not measured. */
 const MEASURED: Readonly<Record<string, string>> = { temperature: '36.8', 'pain-score': '2' };
 
+const SAID: Readonly<Record<string, string>> = {
+  'call-back-number': '07700 900101',
+  'where-now': '12 Lugger Row, Saltmere',
+  'who-with-you': 'My sister.',
+  'can-ring-yourself': 'Yes, I have two phones.',
+  'last-food-drink': 'Toast at eight, tea at nine.',
+};
+
 async function answerOne(page: Page, at: string, key: string | undefined): Promise<void> {
   if (key !== undefined) return page.keyboard.press(key);
   if ((await page.locator('#number').count()) > 0) {
@@ -62,7 +70,7 @@ async function answerOne(page: Page, at: string, key: string | undefined): Promi
   const match = page.getByRole('button', { name: 'The caller gave this name' });
   if ((await match.count()) > 0) return page.keyboard.press('Enter');
   if ((await page.locator('#words').count()) > 0) {
-    await page.locator('#words').fill(at === 'call-back-number' ? '07700 900101' : 'Nothing since noon');
+    await page.locator('#words').fill(SAID[at] ?? 'Nothing new since yesterday.');
     return page.keyboard.press('Enter');
   }
   const no = page.locator('.answer', { hasText: /^N/ });

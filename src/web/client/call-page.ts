@@ -55,7 +55,7 @@ function render(view: CallView, sending: Sender, { isOpening: opening, pass }: O
     ),
   );
   reopen(openDetails);
-  document.title = `${view.patient?.name ?? W.notIdentified}`;
+  document.title = view.patient?.name ?? W.notIdentified;
   setKeys(keysOf(view, sending, opening));
   const [focus] = document.querySelectorAll<HTMLElement>('[data-focus]');
   focus?.focus();

@@ -25,7 +25,14 @@ async function refresh(): Promise<void> {
   byId('hours').textContent = because === null ? hours : `${hours} (${because})`;
   byId('emergency').textContent = practice.emergency.dial;
   byId('caution').textContent = practice.caution;
+  byId('routes').textContent =
+    `${route(WORDS.practice.crisis, practice.crisis)} ${route(WORDS.practice.poisons, practice.poisons)}`;
   fill(byId('on-call'), ...ladder(practice));
+}
+
+/** "In a crisis of the mind: NUMBER, choose ...". */
+function route(what: string, { dial, choose }: PracticeAnswer['crisis']): string {
+  return `${what}: ${dial}${choose === null ? '' : `, ${WORDS.practice.choose} ${choose}`}.`;
 }
 
 function ladder(practice: PracticeAnswer): readonly Child[] {

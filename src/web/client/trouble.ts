@@ -26,7 +26,7 @@ export function showTrouble(fault: FaultShape | null, retry: (() => void) | null
 
 function ringText(fault: FaultShape | null): string {
   const [first] = fault?.ring ?? [];
-  const whom = first === undefined ? (byId('on-call').textContent ?? '') : `${first.name}, ${first.shown}`;
+  const whom = first === undefined ? byId('on-call').textContent : `${first.name}, ${first.shown}`;
   return `${WORDS.trouble.ring} ${whom}`;
 }
 
