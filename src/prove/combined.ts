@@ -13,9 +13,9 @@ import { domainOf, findingsOf } from './domain.ts';
 import { findDrop, isShorter, type Drop, type Parts } from './drop.ts';
 import { findingsText, nameOf, outcomeOfRank, rankText } from './phrases.ts';
 import { findout, toProof, type Findout, type Proof } from './report.ts';
-import { confirm, decided, type Subject } from './subject.ts';
+import { confirm, decided, momentsByTime, type Subject } from './subject.ts';
 import { momentAt, NOTHING, tablesOf, type Moment } from './tables.ts';
-import { timeClasses, timeText } from './times.ts';
+import { timeText } from './times.ts';
 
 export function proveCombined(combined: Subject, alone: readonly Subject[]): Proof {
   const found = findout();
@@ -31,15 +31,33 @@ export function proveCombined(combined: Subject, alone: readonly Subject[]): Pro
 }
 
 function compareOutcomes(combined: Subject, alone: Subject, found: Findout): void {
-  const windows = [...combined.flow.rules, ...alone.flow.rules].map(({ window }) => window);
   const standIns = standInsOf(alone.flow, combined.flow);
-  const doubts = timeClasses(windows).flatMap(({ at }): Doubt[] => {
+  const thresholds = loweredThresholds(alone.flow, combined.flow);
+  const doubts = sharedMoments(combined, alone).flatMap(({ at, low, high }): Doubt[] => {
     found.cases += 1;
-    const high = momentAt(alone.tables, at);
-    const parts = doubtfulParts(high, momentAt(combined.tables, at), standIns);
+    const parts = doubtfulParts({ low, high, thresholds }, standIns);
     return parts.floor || parts.rules.length > 0 || parts.concerns.length > 0 ? [{ at, parts }] : [];
   });
   if (doubts.length > 0) search({ combined, alone }, doubts, found);
+}
+
+interface SharedMoment {
+  readonly at: TimeSince;
+  readonly low: Moment;
+  readonly high: Moment;
+}
+
+/** Every pair of moments of the two flows that some time falls into. */
+function sharedMoments(combined: Subject, alone: Subject): readonly SharedMoment[] {
+  const highs = momentsByTime(alone);
+  const pairs = new Map<Moment, Map<Moment, SharedMoment>>();
+  for (const [at, low] of momentsByTime(combined)) {
+    const high = highs.get(at);
+    const known = pairs.get(low) ?? new Map<Moment, SharedMoment>();
+    if (high !== undefined && !known.has(high)) known.set(high, { at, low, high });
+    pairs.set(low, known);
+  }
+  return [...pairs.values()].flatMap((known) => [...known.values()]);
 }
 
 interface Doubt {
@@ -102,10 +120,17 @@ function rowKey(rule: Rule, row: Rule['if'][number]): string {
  * The parts of the procedure alone that nothing stands in for at this moment. For a flag any rule with its row and no milder
  * effect will do; points need one rule that has all their rows, gives no fewer and stands in for no other.
  */
-function doubtfulParts(alone: Moment, combined: Moment, standIns: StandIns): Parts {
+interface Sides {
+  readonly low: Moment;
+  readonly high: Moment;
+  /** Concerns whose thresholds do not all stand. */
+  readonly thresholds: readonly number[];
+}
+
+function doubtfulParts({ low: combined, high: alone, thresholds }: Sides, standIns: StandIns): Parts {
   const used = new Set<number>();
   const rules: number[] = [];
-  const concerns = new Set(loweredThresholds(alone.tables.flow, combined.tables.flow));
+  const concerns = new Set(thresholds);
   for (const [at, { concern }] of alone.tables.rules.entries()) {
     const rows = standIns[at] ?? [];
     const points = alone.points[at] ?? 0;

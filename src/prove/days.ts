@@ -9,7 +9,7 @@ import { holdsAt, LAST_DAY, type TimeSince, type Window } from '../clinical/wind
 import { rankText } from './phrases.ts';
 import { isCutAway } from './question-reach.ts';
 import { findout, toProof, type Findout, type Proof } from './report.ts';
-import type { Subject } from './subject.ts';
+import { momentsByTime, type Subject } from './subject.ts';
 import { NOTHING, type Moment } from './tables.ts';
 import { POSSIBLE_TIMES, timeText } from './times.ts';
 
@@ -73,12 +73,8 @@ function checkCover({ flow, classes }: Subject, found: Findout): void {
 }
 
 /** Every step from one day, or one hour, to the next at which the effect of some rule changes. */
-function listChanges({ ruleClasses, moments }: Subject, found: Findout): void {
-  const momentOf = new Map<TimeSince, Moment>();
-  for (const [at, { times }] of ruleClasses.entries()) {
-    const moment = moments[at];
-    if (moment !== undefined) for (const time of times) momentOf.set(time, moment);
-  }
+function listChanges(subject: Subject, found: Findout): void {
+  const momentOf = momentsByTime(subject);
   const known = POSSIBLE_TIMES.filter(({ day }) => day !== null);
   const days = known.filter(({ hours }) => hours === null);
   const hours = known.filter(({ hours: hour, day }) => hour !== null && Math.floor(hour / 24) === day);

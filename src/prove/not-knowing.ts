@@ -12,7 +12,7 @@ import { classNumber, emptyAssignment } from './domain.ts';
 import { outcomeText, rankText } from './phrases.ts';
 import { findout, toProof, type Findout, type Proof } from './report.ts';
 import { confirm, decided, type Subject } from './subject.ts';
-import { rankOf } from './tables.ts';
+import { rankAlone } from './tables.ts';
 import { timeText } from './times.ts';
 
 export function proveNotKnowing(subject: Subject): Proof {
@@ -67,7 +67,7 @@ function requireAtLeast(subject: Subject, { finding, spec, least }: Required, fo
   given[finding] = classNumber(subject.domain, finding, UNSURE);
   for (const moment of subject.moments) {
     found.cases += 1;
-    const comesTo = rankOf(moment, given);
+    const comesTo = rankAlone(moment, finding, given);
     if (comesTo >= rank(least)) continue;
     const findings = { [spec.id]: UNSURE };
     confirm(decided(subject, moment.at, findings), comesTo);

@@ -15,7 +15,7 @@ import { classNumber, emptyAssignment, findingsOf } from './domain.ts';
 import { outcomeOfRank, outcomeText, rankText } from './phrases.ts';
 import { findout, toProof, type Findout, type Proof } from './report.ts';
 import { confirm, decided, type Subject } from './subject.ts';
-import { rankOf, type Moment } from './tables.ts';
+import { rankAlone, rankOf, type Moment } from './tables.ts';
 import { waysToFulfil } from './side.ts';
 import { timeText } from './times.ts';
 
@@ -95,7 +95,7 @@ function checkDanger(subject: Subject, { id, least }: Danger, found: Findout): v
   given[finding] = classNumber(subject.domain, finding, 'yes');
   for (const moment of subject.moments) {
     found.cases += 1;
-    const comesTo = rankOf(moment, given);
+    const comesTo = rankAlone(moment, finding, given);
     if (comesTo >= rank(least)) continue;
     confirm(decided(subject, moment.at, { [id]: 'yes' }), comesTo);
     found.counterexamples.push({

@@ -78,3 +78,13 @@ export function confirm(outcome: Outcome, expected: number): void {
     `The tables come to rank ${String(expected)}, the deciding function to ${String(rank(outcome))}`,
   );
 }
+
+/** The moment that each possible time falls into. */
+export function momentsByTime({ ruleClasses, moments }: Subject): ReadonlyMap<TimeSince, Moment> {
+  const byTime = new Map<TimeSince, Moment>();
+  for (const [at, { times }] of ruleClasses.entries()) {
+    const moment = moments[at];
+    if (moment !== undefined) for (const time of times) byTime.set(time, moment);
+  }
+  return byTime;
+}

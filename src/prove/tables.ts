@@ -138,6 +138,24 @@ export function rankOf(moment: Moment, given: Assignment): number {
   return worst;
 }
 
+/** The outcome's rank when one finding alone is reached: no rule can hold that does not test it. */
+export function rankAlone(moment: Moment, finding: number, given: Assignment): number {
+  const { rules, rulesOf, thresholds, floor } = moment.tables;
+  const sums = new Map<number, number>();
+  let worst = floor;
+  for (const at of rulesOf[finding] ?? []) {
+    const one = rules[at];
+    if (one === undefined || !anyRowHolds(one.rows, given)) continue;
+    worst = Math.max(worst, moment.ranks[at] ?? NOTHING);
+    const points = moment.points[at] ?? 0;
+    if (points > 0) sums.set(one.concern, (sums.get(one.concern) ?? 0) + points);
+  }
+  for (const [concern, sum] of sums) {
+    worst = Math.max(worst, concernRank(thresholds[concern] ?? [], sum, given));
+  }
+  return worst;
+}
+
 /** What so many points of a concern come to; 0 below its first threshold. */
 export function concernRank(
   thresholds: readonly TableThreshold[],

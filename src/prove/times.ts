@@ -25,17 +25,31 @@ export const POSSIBLE_TIMES: readonly TimeSince[] = [
   { day: null, hours: null },
 ];
 
+/** Splits the possible times window by window; times that no window has parted are one class. */
 export function timeClasses(windows: readonly Window[]): readonly TimeClass[] {
-  const distinct = [...new Map(windows.map((window) => [JSON.stringify(window), window])).values()];
-  const classes = new Map<string, TimeSince[]>();
-  for (const time of POSSIBLE_TIMES) {
-    let signature = '';
-    for (const window of distinct) signature += holdsAt(window, time) ? '1' : '0';
-    const times = classes.get(signature);
-    if (times === undefined) classes.set(signature, [time]);
-    else times.push(time);
+  let classOf: readonly number[] = POSSIBLE_TIMES.map(() => 0);
+  for (const inside of distinctWindows(windows)) {
+    const numbers = new Map<number, number>();
+    classOf = classOf.map((before, at) => {
+      const key = before * 2 + (inside[at] === true ? 1 : 0);
+      const known = numbers.get(key) ?? numbers.size;
+      numbers.set(key, known);
+      return known;
+    });
   }
-  return [...classes.values()].map((times) => ({ at: shown(times), times }));
+  const classes: TimeSince[][] = [];
+  for (const [at, time] of POSSIBLE_TIMES.entries()) (classes[classOf[at] ?? 0] ??= []).push(time);
+  return classes.map((times) => ({ at: shown(times), times }));
+}
+
+/** For each different window, at which of the possible times it holds. */
+function distinctWindows(windows: readonly Window[]): readonly (readonly boolean[])[] {
+  const distinct = new Map<string, Window>();
+  for (const window of windows) {
+    const hours = window.hours === null ? '' : `${String(window.hours[0])}-${String(window.hours[1])}`;
+    distinct.set(`${String(window.days[0])}-${String(window.days[1])} ${hours}`, window);
+  }
+  return [...distinct.values()].map((window) => POSSIBLE_TIMES.map((time) => holdsAt(window, time)));
 }
 
 /** A day alone where a demo call that states it falls into the class, else a moment with hours, else any. */
