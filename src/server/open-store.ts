@@ -23,7 +23,9 @@ export async function openConfiguredStore(
 ): Promise<Result<Store, Fault>> {
   const keyFile = join(config.dataDir, KEY_FILE);
   if (!makeFolder(config.dataDir)) {
-    return failed(fault('store-down', 'DATA_DIR cannot be made or written to; a writable folder is accepted.'));
+    return failed(
+      fault('store-down', 'DATA_DIR cannot be made or written to; a writable folder is accepted.'),
+    );
   }
   const keys = readOrMakeKeyFile(keyFile);
   if (!keys.ok) return failed(fault('store-down', `The key file ${keyFile} ${KEY_FAULTS[keys.fault]}.`));
