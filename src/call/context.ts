@@ -1,25 +1,17 @@
 /** What the machine knows of a call: plain JSON, checked by a schema whenever it comes back from a store. */
 import { z } from 'zod';
 import type { PromiseId } from '../basics/ids.ts';
-import { LADDER } from '../clinical/outcome.ts';
+import { isAllowedOutcome } from '../clinical/outcome.ts';
 import { FACTS } from '../flow/compiled.ts';
 
-const outcomeSchema = z
+/** One of the rungs that an outcome can have; any other combination is refused. */
+export const outcomeSchema = z
   .object({
     outcome: z.enum(['advise', 'arrange-review', 'urgent-escalation']),
     within: z.enum(['now', '1-hour', 'same-day', 'next-day', 'next-working-day', 'planned-visit', 'none']),
     emergency: z.boolean(),
   })
-  .refine(
-    (given) =>
-      LADDER.some(
-        (rung) =>
-          rung.outcome === given.outcome &&
-          rung.within === given.within &&
-          rung.emergency === given.emergency,
-      ),
-    'one of the allowed outcomes',
-  );
+  .refine(isAllowedOutcome, 'one of the allowed outcomes');
 
 const valueSchema = z.union([z.string(), z.number()]);
 export const factIdSchema = z.enum(FACTS);

@@ -1,18 +1,14 @@
 /** What may come into a call, from any channel: the one shape that desk, line, text, terminal and replay send. */
 import { z } from 'zod';
 import type { OperationId, PatientId } from '../basics/ids.ts';
-import { earlierCallSchema, factIdSchema, timeSchema } from './context.ts';
+import { earlierCallSchema, factIdSchema, outcomeSchema, timeSchema } from './context.ts';
 
 const words = z.string().max(4000);
 const value = z.union([z.string().max(100), z.number()]);
 const findings = z.record(z.string().max(60), value);
 const correction = z.enum(['mis-keyed', 'taken-back']);
 const question = z.string().max(80);
-const outcome = z.strictObject({
-  outcome: z.enum(['advise', 'arrange-review', 'urgent-escalation']),
-  within: z.enum(['now', '1-hour', 'same-day', 'next-day', 'next-working-day', 'planned-visit', 'none']),
-  emergency: z.boolean(),
-});
+const outcome = outcomeSchema;
 
 /** An invented or recorded operation that no store knows: the terminal and replay bring it along. */
 const broughtSchema = z.strictObject({
