@@ -1,5 +1,6 @@
 /** Who signed which content of a flow, and until when. A signature holds for exactly that content hash. */
 import { z } from 'zod';
+import { foldName } from '../basics/fold-name.ts';
 
 const day = z.string().regex(/^\d{4}-\d{2}-\d{2}$/, 'a date as "YYYY-MM-DD" in quotes');
 
@@ -23,14 +24,16 @@ export type ApprovalState = 'approved' | 'expired' | 'withdrawn' | 'unsigned';
 
 /**
  * Approved needs a surgeon and a safety officer, two different people, on this very hash, neither withdrawn nor past
- * its last day. Anything unclear is unsigned. `today` is YYYY-MM-DD in the practice's zone.
+ * its last day. One name written in two ways is one person. Anything unclear is unsigned. `today` is YYYY-MM-DD in the
+ * practice's zone.
  */
 export function approvalState(approvals: readonly Approval[], hash: string, today: string): ApprovalState {
   const signed = approvals.filter((one) => one.hash === hash);
   const valid = signed.filter((one) => one.withdrawn === undefined && one.on <= today && one.until >= today);
   const surgeons = valid.filter(({ as }) => as === 'surgeon');
   const officers = valid.filter(({ as }) => as === 'safety');
-  if (surgeons.some((surgeon) => officers.some(({ by }) => by !== surgeon.by))) return 'approved';
+  if (surgeons.some((surgeon) => officers.some(({ by }) => foldName(by) !== foldName(surgeon.by))))
+    return 'approved';
   if (signed.some(({ withdrawn }) => withdrawn !== undefined)) return 'withdrawn';
   return signed.some(({ until }) => until < today) ? 'expired' : 'unsigned';
 }

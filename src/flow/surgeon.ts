@@ -31,10 +31,12 @@ export function surgeonParts(file: SurgeonFile | null): SurgeonParts {
     name,
     rules: (file.rules ?? []).map((rule) => owned(toRule(rule, `surgeon-${file.surgeon}`))),
     thresholds: (concerns) =>
-      concerns.map((concern) => ({
-        ...concern,
-        thresholds: [...concern.thresholds, ...(file.thresholds?.[concern.id] ?? []).map(toThreshold)],
-      })),
+      concerns.map((concern) => {
+        const own = (file.thresholds?.[concern.id] ?? []).map(toThreshold);
+        if (own.length === 0) return concern;
+        const source = `${concern.source}; with ${name}'s own rule`;
+        return { ...concern, source, thresholds: [...concern.thresholds, ...own] };
+      }),
     aftercare: (procedure, shared) => {
       const own = aftercareOf(procedure, file.aftercare?.[procedure] ?? {}).map(owned);
       const kinds = new Set(own.map(({ kind }) => kind));

@@ -84,7 +84,7 @@ function checkValues(entry: FindingFile, spec: FindingSpec, say: Say): void {
   if (normal === undefined || (normal !== UNSURE && isValueOf(spec, normal))) return;
   const accepted =
     kind === 'number' ? `a number from ${String(min)} to ${String(max)}` : `one of ${spec.values.join(', ')}`;
-  say('finding-values', 'normal', `The normal value is "${String(normal)}"; ${accepted} is accepted.`);
+  say('finding-values', 'normal', `The normal value is "${normal}"; ${accepted} is accepted.`);
 }
 
 /** An order names every value, each from the list, and only a choice has one. */
