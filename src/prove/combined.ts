@@ -116,10 +116,6 @@ function rowKey(rule: Rule, row: Rule['if'][number]): string {
   return `${effect.kind === 'points' ? effect.concern : ''} ${JSON.stringify(row)}`;
 }
 
-/**
- * The parts of the procedure alone that nothing stands in for at this moment. For a flag any rule with its row and no milder
- * effect will do; points need one rule that has all their rows, gives no fewer and stands in for no other.
- */
 interface Sides {
   readonly low: Moment;
   readonly high: Moment;
@@ -127,6 +123,10 @@ interface Sides {
   readonly thresholds: readonly number[];
 }
 
+/**
+ * The parts of the procedure alone that nothing stands in for at this moment. For a flag any rule with its row and no milder
+ * effect will do; points need one rule that has all their rows, gives no fewer and stands in for no other.
+ */
 function doubtfulParts({ low: combined, high: alone, thresholds }: Sides, standIns: StandIns): Parts {
   const used = new Set<number>();
   const rules: number[] = [];
