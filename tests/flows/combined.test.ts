@@ -20,10 +20,12 @@ describe.each(pairs)('$a with $b', ({ a, b, seed }) => {
 
   it(`never comes to less than either alone (${String(SETS)} sets of findings by chance)`, () => {
     const chance = seeded(seed);
+    const reached = new Set<number>();
     for (let n = 0; n < SETS; n += 1) {
       const findings = randomFindings(flow, chance);
       const circumstances = freshCircumstances({ day: chance.whole(0, 120), hours: null });
       const together = rank(assess(flow, circumstances, findings).outcome);
+      reached.add(together);
       for (const single of alone) {
         const apart = rank(assess(single, circumstances, knownTo(single, findings)).outcome);
         expect(
@@ -32,6 +34,8 @@ describe.each(pairs)('$a with $b', ({ a, b, seed }) => {
         ).toBeGreaterThanOrEqual(apart);
       }
     }
+    // Chance that found emergencies alone would show nothing.
+    expect(reached.size).toBeGreaterThanOrEqual(5);
   });
 
   it('asks each danger by one question, and in at most one group', () => {

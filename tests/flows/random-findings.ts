@@ -1,4 +1,4 @@
-/** What a caller may have by chance: any of a flow's findings with any of their values, most of them not reached. */
+/** What a caller may have by chance: some of a flow's findings, about half of them usual, the others with any of their values. */
 import {
   UNSURE,
   type FindingId,
@@ -17,7 +17,9 @@ export function randomFindings(flow: Flow, chance: Seeded): Findings {
 }
 
 function randomValue(spec: FindingSpec, chance: Seeded): FindingValue {
-  if (chance.next() < 0.1) return UNSURE;
+  const kind = chance.next();
+  if (kind < 0.05) return UNSURE;
+  if (kind < 0.5) return spec.normal;
   if (spec.kind !== 'number') return chance.pick(spec.values);
   const steps = Math.round(((spec.max ?? 0) - (spec.min ?? 0)) / spec.step);
   return Number(((spec.min ?? 0) + chance.whole(0, steps) * spec.step).toFixed(1));
