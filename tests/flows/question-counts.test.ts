@@ -62,19 +62,27 @@ describe('a call with an everyday question and nothing else', () => {
 });
 
 describe('a call about two procedures of one operation', () => {
-  // Each pair is long enough that one moment of each band of recovery stands for it; the bands are those of the plans.
+  /** One day of each band of recovery, the bands of the plans. */
+  const days = [1, 6, 12, 30, 120];
+  const alone = new Map(
+    library.procedures.map((id) => {
+      const runner = runnerOf(library.flowFor([id]));
+      return [id, days.map((day) => play(runner, { at: { day, hours: null } }).asked)];
+    }),
+  );
+
   it.each(pairs)('puts no question twice and none that neither alone would put: %s with %s', (a, b) => {
-    const [both, ...alone] = [[a, b], [a], [b]].map((ids) => runnerOf(library.flowFor(ids)));
-    if (both === undefined) throw new Error('There is no combined flow');
-    for (const day of [1, 6, 12, 30, 120]) {
-      const at = { day, hours: null };
-      const { asked } = play(both, { at });
-      const apart = new Set(alone.flatMap((runner) => play(runner, { at }).asked));
+    const both = runnerOf(library.flowFor([a, b]));
+    for (const [band, day] of days.entries()) {
+      const { asked } = play(both, { at: { day, hours: null } });
+      const apart = new Set([a, b].flatMap((id) => alone.get(id)?.[band] ?? []));
       expect(asked.filter((id, position) => asked.indexOf(id) !== position)).toEqual([]);
       expect(
         asked.filter((id) => !apart.has(id)),
         `day ${String(day)}`,
       ).toEqual([]);
     }
+    const everydayCall = play(both, { at: { day: 1, hours: null }, opening: { 'asks-driving': 'yes' } });
+    expect(everydayCall.asked.length).toBeLessThanOrEqual(EVERYDAY_ONLY);
   });
 });
