@@ -6,14 +6,15 @@
  * without). Where every rule and threshold of the procedure stands in the combined flow with the same or a stronger effect, nothing
  * can end lower. Where one does not, the difference is searched for a call that does.
  */
-import { rank } from '../clinical/outcome.ts';
+import { rank, type Outcome } from '../clinical/outcome.ts';
 import { windowText, type TimeSince } from '../clinical/window.ts';
 import type { Concern, Flow, Question, Rule } from '../flow/compiled.ts';
 import { domainOf, findingsOf } from './domain.ts';
 import { findDrop, isShorter, type Drop, type Parts } from './drop.ts';
-import { findingsText, nameOf, outcomeOfRank, rankText } from './phrases.ts';
+import { findingsText, nameOf, outcomeText } from './phrases.ts';
+import { dayToShow } from './playable.ts';
 import { findout, toProof, type Findout, type Proof } from './report.ts';
-import { confirm, decided, momentsByTime, type Subject } from './subject.ts';
+import { decided, momentsByTime, type Subject } from './subject.ts';
 import { momentAt, NOTHING, tablesOf, type Moment } from './tables.ts';
 import { timeText } from './times.ts';
 
@@ -75,23 +76,29 @@ interface Compared {
 function search({ combined, alone }: Compared, doubts: readonly Doubt[], found: Findout): void {
   const domain = domainOf([alone.flow, combined.flow]);
   const tables = { alone: tablesOf(alone.flow, domain), combined: tablesOf(combined.flow, domain) };
-  let shortest: { at: TimeSince; drop: Drop } | null = null;
+  let shortest: Drop | null = null;
   for (const { at, parts } of doubts) {
     const high = { moment: momentAt(tables.alone, at), held: null };
     const drop = findDrop(high, { moment: momentAt(tables.combined, at), held: null }, parts);
     if (drop === 'too-large') found.isUndecided = true;
-    else if (drop !== null && (shortest === null || isShorter(drop, shortest.drop))) shortest = { at, drop };
+    else if (drop !== null && (shortest === null || isShorter(drop, shortest))) shortest = drop;
   }
   if (shortest === null) return;
-  const { at, drop } = shortest;
-  const findings = findingsOf(domain, drop.shared);
-  confirm(decided(alone, at, findings), drop.high);
-  confirm(decided(combined, at, findings), drop.low);
+  const findings = findingsOf(domain, shortest.shared);
+  const wanted = (time: TimeSince): Outcome => decided(alone, time, findings);
+  const momentOf = momentsByTime(combined);
+  const falling = doubts.flatMap((doubt) => {
+    const moment = momentOf.get(doubt.at);
+    const falls = rank(decided(combined, doubt.at, findings)) < rank(wanted(doubt.at));
+    return falls && moment !== undefined ? [moment] : [];
+  });
+  const at = dayToShow(combined, falling, { findings, atLeast: wanted });
+  const reached = decided(combined, at, findings);
   found.counterexamples.push({
-    says: `On ${timeText(at)}, ${findingsText(findings)} comes to ${rankText(drop.low)} for ${nameOf(combined.flow)}, but to ${rankText(drop.high)} for ${nameOf(alone.flow)} alone.`,
+    says: `On ${timeText(at)}, ${findingsText(findings)} comes to ${outcomeText(reached)} for ${nameOf(combined.flow)}, but to ${outcomeText(wanted(at))} for ${nameOf(alone.flow)} alone.`,
     at,
     findings,
-    atLeast: outcomeOfRank(drop.high),
+    atLeast: wanted(at),
   });
 }
 

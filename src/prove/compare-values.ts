@@ -1,13 +1,16 @@
 /** Compares two values of one finding over every moment and all other answers; keeps the shortest call that tells. */
 import type { FindingValue } from '../clinical/finding.ts';
-import { classNumber, findingsOf } from './domain.ts';
+import type { Outcome } from '../clinical/outcome.ts';
+import type { TimeSince } from '../clinical/window.ts';
+import { classNumber, findingsOf, type Assignment } from './domain.ts';
 import { findDrop, isShorter, partsAbout, type Drop } from './drop.ts';
-import { findingsText, outcomeOfRank, rankText } from './phrases.ts';
+import { findingsText, outcomeText } from './phrases.ts';
+import { dayToShow } from './playable.ts';
 import { alikeMoments, recall } from './memory.ts';
 import { areThresholdsNoLower, isPlainlyNoLower, isRuleNoLower, type Compared } from './quick-check.ts';
 import type { Findout } from './report.ts';
-import type { Side } from './side.ts';
-import { confirm, decided, type Subject } from './subject.ts';
+import { sideRank, type Side } from './side.ts';
+import { decided, type Subject } from './subject.ts';
 import type { Moment } from './tables.ts';
 import { timeText } from './times.ts';
 
@@ -26,14 +29,20 @@ export function compareValues(subject: Subject, pair: ValuePair, found: Findout)
   found.cases += 1;
   if (compared.better === compared.worse) return;
   const parts = partsAbout(subject.tables, pair.finding);
-  let shortest: { drop: Drop; moment: Moment } | null = null;
-  for (const moment of doubtful(subject, pair, compared)) {
+  const moments = doubtful(subject, pair, compared);
+  let shortest: Drop | null = null;
+  for (const moment of moments) {
     const drop = findDrop(side(moment, compared, 'better'), side(moment, compared, 'worse'), parts);
     if (drop === 'too-large') found.isUndecided = true;
-    else if (drop !== null && (shortest === null || isShorter(drop, shortest.drop)))
-      shortest = { drop, moment };
+    else if (drop !== null && (shortest === null || isShorter(drop, shortest))) shortest = drop;
   }
-  if (shortest !== null) report(subject, pair, { ...shortest, found });
+  if (shortest === null) return;
+  const { shared } = shortest;
+  const falling = moments.filter(
+    (moment) =>
+      sideRank(side(moment, compared, 'worse'), shared) < sideRank(side(moment, compared, 'better'), shared),
+  );
+  report(subject, pair, { shared, falling, found });
 }
 
 /** Moments at which the cheap check shows nothing. It depends on the rules that test the finding, and on no others. */
@@ -62,22 +71,24 @@ function side(moment: Moment, compared: Compared, which: 'better' | 'worse'): Si
 }
 
 interface Shown {
-  readonly drop: Drop;
-  readonly moment: Moment;
+  readonly shared: Assignment;
+  /** The moments at which these answers end lower. */
+  readonly falling: readonly Moment[];
   readonly found: Findout;
 }
 
-function report(subject: Subject, pair: ValuePair, { drop, moment, found }: Shown): void {
+function report(subject: Subject, pair: ValuePair, { shared, falling, found }: Shown): void {
   const id = subject.domain.findings[pair.finding]?.spec.id ?? '';
-  const shared = findingsOf(subject.domain, drop.shared);
-  const better = { ...shared, [id]: pair.better };
-  const worse = { ...shared, [id]: pair.worse };
-  confirm(decided(subject, moment.at, better), drop.high);
-  confirm(decided(subject, moment.at, worse), drop.low);
+  const others = findingsOf(subject.domain, shared);
+  const better = { ...others, [id]: pair.better };
+  const worse = { ...others, [id]: pair.worse };
+  const wanted = (time: TimeSince): Outcome => decided(subject, time, better);
+  const at = dayToShow(subject, falling, { findings: worse, atLeast: wanted });
+  const reached = decided(subject, at, worse);
   found.counterexamples.push({
-    says: `On ${timeText(moment.at)}, ${findingsText(worse)} comes to ${rankText(drop.low)}, but ${id}=${String(pair.better)} in its place to ${rankText(drop.high)}.`,
-    at: moment.at,
+    says: `On ${timeText(at)}, ${findingsText(worse)} comes to ${outcomeText(reached)}, but ${id}=${String(pair.better)} in its place to ${outcomeText(wanted(at))}.`,
+    at,
     findings: worse,
-    atLeast: outcomeOfRank(drop.high),
+    atLeast: wanted(at),
   });
 }

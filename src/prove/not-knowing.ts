@@ -9,9 +9,10 @@ import type { Flow } from '../flow/compiled.ts';
 import { isUnsureUrgent } from '../flow/law.ts';
 import { compareValues } from './compare-values.ts';
 import { classNumber, emptyAssignment } from './domain.ts';
-import { outcomeText, rankText } from './phrases.ts';
+import { outcomeText } from './phrases.ts';
+import { dayToShow } from './playable.ts';
 import { findout, toProof, type Findout, type Proof } from './report.ts';
-import { confirm, decided, type Subject } from './subject.ts';
+import { decided, type Subject } from './subject.ts';
 import { rankAlone } from './tables.ts';
 import { timeText } from './times.ts';
 
@@ -65,18 +66,16 @@ function standInOf(flow: Flow, id: FindingId): FindingId | null {
 function requireAtLeast(subject: Subject, { finding, spec, least }: Required, found: Findout): void {
   const given = emptyAssignment(subject.domain);
   given[finding] = classNumber(subject.domain, finding, UNSURE);
-  for (const moment of subject.moments) {
-    found.cases += 1;
-    const comesTo = rankAlone(moment, finding, given);
-    if (comesTo >= rank(least)) continue;
-    const findings = { [spec.id]: UNSURE };
-    confirm(decided(subject, moment.at, findings), comesTo);
-    found.counterexamples.push({
-      says: `On ${timeText(moment.at)}, not knowing ${spec.id} comes to ${rankText(comesTo)}; it has to come to ${outcomeText(least)} at least.`,
-      at: moment.at,
-      findings,
-      atLeast: least,
-    });
-    return;
-  }
+  found.cases += subject.moments.length;
+  const failing = subject.moments.filter((moment) => rankAlone(moment, finding, given) < rank(least));
+  if (failing.length === 0) return;
+  const findings = { [spec.id]: UNSURE };
+  const at = dayToShow(subject, failing, { findings, atLeast: () => least });
+  const reached = decided(subject, at, findings);
+  found.counterexamples.push({
+    says: `On ${timeText(at)}, not knowing ${spec.id} comes to ${outcomeText(reached)}; it has to come to ${outcomeText(least)} at least.`,
+    at,
+    findings,
+    atLeast: least,
+  });
 }

@@ -12,9 +12,10 @@ import { holdsAt } from '../clinical/window.ts';
 import { ruleEffectAt } from '../call/score.ts';
 import type { Rule } from '../flow/compiled.ts';
 import { classNumber, emptyAssignment, findingsOf } from './domain.ts';
-import { outcomeOfRank, outcomeText, rankText } from './phrases.ts';
+import { outcomeOfRank, outcomeText } from './phrases.ts';
+import { dayToShow } from './playable.ts';
 import { findout, toProof, type Findout, type Proof } from './report.ts';
-import { confirm, decided, type Subject } from './subject.ts';
+import { decided, type Subject } from './subject.ts';
 import { rankAlone, rankOf, type Moment } from './tables.ts';
 import { waysToFulfil } from './side.ts';
 import { timeText } from './times.ts';
@@ -39,18 +40,21 @@ export function proveRedFlags(subject: Subject): Proof {
 
 /** One call at most is shown for each rule. Where another rule makes up for a flag that fails, nothing is lost. */
 function checkFlag(subject: Subject, rule: Rule, found: Findout): void {
-  for (const moment of subject.moments) {
-    found.cases += 1;
-    const least = flagHasToComeTo(rule, moment);
-    if (flagComesTo(rule, moment) >= least) continue;
+  found.cases += subject.moments.length;
+  const failing = subject.moments.filter(
+    (moment) => flagComesTo(rule, moment) < flagHasToComeTo(rule, moment),
+  );
+  for (const moment of failing) {
     const findings = mildest(subject, rule, moment);
-    const outcome = findings === null ? null : decided(subject, moment.at, findings);
-    if (findings === null || outcome === null || rank(outcome) >= least) continue;
+    const least = flagHasToComeTo(rule, moment);
+    if (findings === null || rank(decided(subject, moment.at, findings)) >= least) continue;
+    const atLeast = outcomeOfRank(least);
+    const at = dayToShow(subject, [moment], { findings, atLeast: () => atLeast });
     found.counterexamples.push({
-      says: `On ${timeText(moment.at)}, the red flag ${rule.id} comes to ${outcomeText(outcome)}; it has to come to ${rankText(least)} at least.`,
-      at: moment.at,
+      says: `On ${timeText(at)}, the red flag ${rule.id} comes to ${outcomeText(decided(subject, at, findings))}; it has to come to ${outcomeText(atLeast)} at least.`,
+      at,
       findings,
-      atLeast: outcomeOfRank(least),
+      atLeast,
     });
     return;
   }
@@ -93,17 +97,16 @@ function checkDanger(subject: Subject, { id, least }: Danger, found: Findout): v
   if (finding === undefined) return;
   const given = emptyAssignment(subject.domain);
   given[finding] = classNumber(subject.domain, finding, 'yes');
-  for (const moment of subject.moments) {
-    found.cases += 1;
-    const comesTo = rankAlone(moment, finding, given);
-    if (comesTo >= rank(least)) continue;
-    confirm(decided(subject, moment.at, { [id]: 'yes' }), comesTo);
-    found.counterexamples.push({
-      says: `On ${timeText(moment.at)}, the immediate danger ${id} comes to ${rankText(comesTo)}; it has to come to ${outcomeText(least)}.`,
-      at: moment.at,
-      findings: { [id]: 'yes' },
-      atLeast: least,
-    });
-    return;
-  }
+  found.cases += subject.moments.length;
+  const failing = subject.moments.filter((moment) => rankAlone(moment, finding, given) < rank(least));
+  if (failing.length === 0) return;
+  const findings = { [id]: 'yes' };
+  const at = dayToShow(subject, failing, { findings, atLeast: () => least });
+  const reached = decided(subject, at, findings);
+  found.counterexamples.push({
+    says: `On ${timeText(at)}, the immediate danger ${id} comes to ${outcomeText(reached)}; it has to come to ${outcomeText(least)}.`,
+    at,
+    findings,
+    atLeast: least,
+  });
 }

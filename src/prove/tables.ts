@@ -72,7 +72,7 @@ export function tablesOf(flow: Flow, domain: Domain): Tables {
   return { flow, domain, rules, thresholds, floor: rank(flow.floor ?? ADVISE), rulesOf };
 }
 
-export function rowsOf(domain: Domain, condition: Condition): readonly Row[] {
+function rowsOf(domain: Domain, condition: Condition): readonly Row[] {
   return condition.flatMap((tests) => {
     const row = rowOf(domain, tests);
     return row === null ? [] : [row];
@@ -106,7 +106,7 @@ export function momentAt(tables: Tables, at: TimeSince): Moment {
   };
 }
 
-export function rowHolds(row: Row, given: Assignment): boolean {
+function rowHolds(row: Row, given: Assignment): boolean {
   for (const { finding, holds } of row) {
     const value = given[finding] ?? NOTHING;
     if (value < 0 || holds[value] !== true) return false;

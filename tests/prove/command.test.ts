@@ -1,0 +1,93 @@
+/** The command on real files: all flows of the repository are proved; a broken one is refuted by a call that can be replayed. */
+import { execFile } from 'node:child_process';
+import { cpSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { describe, expect, test } from 'vitest';
+import { projectFolder } from '../support/project-files.ts';
+import { tempDir } from '../support/temp-dir.ts';
+
+interface Ran {
+  readonly status: number;
+  readonly lines: readonly string[];
+  readonly errors: string;
+}
+
+const loader = pathToFileURL(join(projectFolder, 'node_modules', 'tsx', 'dist', 'loader.mjs')).href;
+
+function run(command: string, cwd: string, more: readonly string[] = []): Promise<Ran> {
+  const file = join(projectFolder, 'src', 'terminal', `${command}.ts`);
+  return new Promise((resolve) => {
+    const child = execFile(
+      process.execPath,
+      ['--import', loader, file, ...more],
+      { cwd, maxBuffer: 64 * 1024 * 1024 },
+      (_error, output, errors) =>
+        resolve({ status: child.exitCode ?? -1, lines: output.trim().split('\n'), errors }),
+    );
+  });
+}
+
+/** A folder with flow files of its own: the breast lift, the general flow, and a change to a file of theirs. */
+function folderWith(file: string, change: (text: string) => string): string {
+  const folder = tempDir();
+  const flows = join(folder, 'flows');
+  cpSync(join(projectFolder, 'flows'), flows, {
+    recursive: true,
+    filter: (path) => !/procedures\/(?!breast-lift|general)|surgeons\//.test(path),
+  });
+  const before = readFileSync(join(flows, file), 'utf8');
+  const after = change(before);
+  if (before === after) throw new Error('Nothing was changed');
+  writeFileSync(join(flows, file), after);
+  return folder;
+}
+
+describe('the command', () => {
+  test('proves every flow of the repository, alone, combined and with surgeons’ own rules', async () => {
+    const { status, lines } = await run('prove', projectFolder, ['--json']);
+    const reports = lines.map((line) => JSON.parse(line));
+    expect(reports.filter(({ proved }) => proved !== true)).toEqual([]);
+    expect(status).toBe(0);
+    const procedures = readdirSync(join(projectFolder, 'flows', 'procedures')).length - 1;
+    const surgeons = readdirSync(join(projectFolder, 'flows', 'surgeons')).length;
+    const pairs = (procedures * (procedures - 1)) / 2;
+    expect(reports).toHaveLength(procedures + 1 + pairs + surgeons * procedures);
+    expect(reports.every(({ combinations }) => BigInt(combinations) > 10n ** 14n)).toBe(true);
+  });
+
+  test('shows a call that replay finds to fall short', async () => {
+    const rule = [
+      'rules:',
+      '  - id: small-gap',
+      '    if: { wound-gap: small }',
+      '    red-flag: { concern: healing, within: 1-hour, until-seen: [Lay a clean moist pad on it.] }',
+      '    because: A small gap was taken for worse than a wide one.',
+      '    source: invented',
+    ].join('\n');
+    const folder = folderWith('procedures/breast-lift.yaml', (text) => text.replace(/^rules:$/m, rule));
+    const calls = join(folder, 'calls');
+    mkdirSync(calls);
+    const proved = await run('prove', folder, ['--write', calls]);
+    expect(proved.status).toBe(1);
+    expect(proved.lines.join('\n')).toContain('wound-gap=open comes to arrange-review');
+    const [call] = readdirSync(calls);
+    expect(call).toBe('breast-lift-property-3-1.yaml');
+    const replayed = await run('replay', folder, [join(calls, call ?? ''), '--json']);
+    expect(replayed.status).toBe(1);
+    expect(JSON.parse(replayed.lines[0] ?? '')).toMatchObject({
+      outcome: 'arrange-review',
+      findings: { 'wound-gap': 'open' },
+      neverAsked: [],
+      pass: false,
+    });
+  });
+
+  test('refuses files that do not load, and names the place', async () => {
+    const folder = folderWith('procedures/general.yaml', (text) => text.replace(/^title:.*$/m, 'titel: x'));
+    const { status, errors, lines } = await run('prove', folder);
+    expect(status).toBe(2);
+    expect(errors).toContain('procedures/general.yaml');
+    expect(lines).toEqual(['']);
+  });
+});
