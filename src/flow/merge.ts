@@ -1,7 +1,7 @@
 /** The union of the parts of several procedures of one operation: each question once, every rule kept. */
 import { canonicalJson } from '../basics/json.ts';
 import type { Window } from '../clinical/window.ts';
-import { TIERS, type DayText, type Question, type Rule } from './compiled.ts';
+import { TIERS, type DayText, type Question, type Rule, type Tier } from './compiled.ts';
 import type { Parts } from './compile.ts';
 
 export function merge(parts: readonly Parts[]): Parts {
@@ -27,12 +27,18 @@ function mergeQuestions(questions: readonly Question[]): readonly Question[] {
 function together(a: Question, b: Question): Question {
   return {
     ...a,
-    tier: TIERS.indexOf(a.tier) <= TIERS.indexOf(b.tier) ? a.tier : b.tier,
+    tier: sooner(a.tier, b.tier),
     findings: [...new Set([...a.findings, ...b.findings])],
     window: hull(a.window, b.window),
     when: a.when === null || b.when === null ? null : [...a.when, ...b.when],
     skipIf: canonicalJson(a.skipIf) === canonicalJson(b.skipIf) ? a.skipIf : null,
   };
+}
+
+/** A question that only something else points to is asked unprompted where the other procedure asks it so. */
+function sooner(a: Tier, b: Tier): Tier {
+  if (a === 'pointed' || b === 'pointed') return a === 'pointed' ? b : a;
+  return TIERS.indexOf(a) <= TIERS.indexOf(b) ? a : b;
 }
 
 function hull(a: Window, b: Window): Window {

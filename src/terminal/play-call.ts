@@ -169,6 +169,8 @@ async function answerAll(player: Player, call: DemoCall, first: TurnDone): Promi
  * What whoever takes the call ticks without asking: who is speaking, with the identity; what the caller only wants to
  * know, with the open question. Null when there is nothing to tick.
  */
+const HEARD = new Set(['caller-is', 'caller-very-worried']);
+
 function ticksAt(
   question: Question,
   call: DemoCall,
@@ -177,7 +179,7 @@ function ticksAt(
   const wanted = Object.entries(call.facts ?? {}).filter(
     ([id]) =>
       standing.context.held[id] === undefined &&
-      ((question.fact === 'identity' && (id === 'caller-is' || id.startsWith('asks-'))) ||
+      ((question.fact === 'identity' && (HEARD.has(id) || id.startsWith('asks-'))) ||
         (question.fact === 'opening' && id.startsWith('asks-'))),
   );
   return wanted.length === 0 ? null : Object.fromEntries(wanted);
