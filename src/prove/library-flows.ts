@@ -6,7 +6,7 @@ import type { Flows } from './prove.ts';
 export function flowsOf(library: FlowLibrary): Flows {
   return {
     single: singleFlowsOf(library),
-    derived: [...surgeonFlowsOf(library), ...combinedFlowsOf(library)],
+    derived: [...combinedFlowsOf(library), ...surgeonFlowsOf(library)],
   };
 }
 
@@ -15,12 +15,12 @@ export function singleFlowsOf(library: FlowLibrary): readonly CompiledFlow[] {
 }
 
 /** Every procedure with the own rules of every surgeon who has some. */
-export function surgeonFlowsOf({ procedures, surgeons, flowFor }: FlowLibrary): readonly CompiledFlow[] {
+function surgeonFlowsOf({ procedures, surgeons, flowFor }: FlowLibrary): readonly CompiledFlow[] {
   return surgeons.flatMap((surgeon) => procedures.map((id) => flowFor([id], surgeon)));
 }
 
 /** Every pair of procedures of one operation. */
-export function combinedFlowsOf({ procedures, flowFor }: FlowLibrary): readonly CompiledFlow[] {
+function combinedFlowsOf({ procedures, flowFor }: FlowLibrary): readonly CompiledFlow[] {
   const pairs = procedures.flatMap((a, at) => procedures.slice(at + 1).map((b) => [a, b]));
   return pairs.map((pair) => flowFor(pair));
 }

@@ -1,10 +1,7 @@
-/** The half of the proof that runs in a process of its own: the flows of combined operations. */
-import { combinedFlowsOf, singleFlowsOf } from '../prove/library-flows.ts';
+/** The half of the proof that runs in a process of its own: combined operations and surgeons' own rules. */
+import { flowsOf } from '../prove/library-flows.ts';
 import { proveDerived } from '../prove/prove.ts';
 import { loadLibrary } from './load-library.ts';
 
 const library = loadLibrary();
-const reports = library.ok
-  ? proveDerived({ single: singleFlowsOf(library.value), derived: combinedFlowsOf(library.value) })
-  : [];
-process.send?.(reports);
+process.send?.(library.ok ? proveDerived(flowsOf(library.value)) : []);

@@ -6,8 +6,8 @@ import { join } from 'node:path';
 import { Command } from 'commander';
 import { showDiagnostic } from '../content/diagnostic.ts';
 import { demoCallText } from '../prove/demo-call.ts';
-import { singleFlowsOf, surgeonFlowsOf } from '../prove/library-flows.ts';
-import { proveDerived, proveSingles } from '../prove/prove.ts';
+import { singleFlowsOf } from '../prove/library-flows.ts';
+import { proveSingles } from '../prove/prove.ts';
 import { isProved, type FlowReport } from '../prove/report.ts';
 import { reportJson, reportLines } from '../prove/report-text.ts';
 import { loadLibrary } from './load-library.ts';
@@ -29,16 +29,14 @@ interface Options {
 async function main(): Promise<void> {
   const { json, write } = program.parse().opts<Options>();
   const worker = fork(new URL('./prove-worker.ts', import.meta.url), { serialization: 'advanced' });
-  const combined = once(worker, 'message') as Promise<[readonly FlowReport[]]>;
+  const derived = once(worker, 'message') as Promise<[readonly FlowReport[]]>;
   const library = loadLibrary();
   if (!library.ok) {
     worker.kill();
     for (const diagnostic of library.fault) screen.error(showDiagnostic(diagnostic));
     return screen.exit(2);
   }
-  const single = singleFlowsOf(library.value);
-  const own = proveDerived({ single, derived: surgeonFlowsOf(library.value) });
-  const reports = [...proveSingles(single), ...own, ...(await combined)[0]];
+  const reports = [...proveSingles(singleFlowsOf(library.value)), ...(await derived)[0]];
   for (const report of reports) {
     if (json === true) screen.line(JSON.stringify(reportJson(report)));
     else for (const line of reportLines(report)) screen.line(line);
