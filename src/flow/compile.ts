@@ -72,13 +72,17 @@ export function compileFlow(
 
 /** Freezes a flow and gives it the hash of its canonical JSON. */
 export function freezeFlow(flow: Flow): CompiledFlow {
-  const hash = contentHash(flow) as FlowHash;
-  return deepFreeze({ flow: JSON.parse(canonicalJson(flow)) as Flow, hash });
+  const text = canonicalJson(flow);
+  return deepFreeze({ flow: JSON.parse(text) as Flow, hash: hashOf(text) as FlowHash });
 }
 
 /** SHA-256 over the canonical JSON, in hexadecimal. */
 export function contentHash(value: unknown): string {
-  return createHash('sha256').update(canonicalJson(value)).digest('hex');
+  return hashOf(canonicalJson(value));
+}
+
+function hashOf(text: string): string {
+  return createHash('sha256').update(text).digest('hex');
 }
 
 function applicable(
