@@ -10,7 +10,7 @@ import { checkShape } from '../../src/content/check-shape.ts';
 import { readPhrases } from '../../src/flow/phrases.ts';
 import { vocabularySchema } from '../../src/flow/schema.ts';
 import { toVocabulary } from '../../src/flow/vocabulary.ts';
-import { readOpening, type OpeningRead } from '../../src/understand/read-opening.ts';
+import { understand, type Understood } from '../../src/understand/understand.ts';
 import { readText } from '../support/project-files.ts';
 
 const vocabulary = loadVocabulary();
@@ -32,8 +32,8 @@ function loadLexicon() {
   return read.value.lexicon;
 }
 
-function hear(text: string): OpeningRead {
-  return readOpening(lexicon, text);
+function hear(text: string): Understood {
+  return understand(lexicon, vocabulary, { text, asked: null, procedure: null, day: null, confidence: 1 });
 }
 
 type Row = readonly [said: string, finding: FindingId, value: FindingValue];

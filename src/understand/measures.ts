@@ -1,0 +1,121 @@
+/** Turns numbers that were said into findings: which measure a number is, in which unit, and of two the worse. */
+import { isValueOf, type FindingSpec, type FindingValue, type Vocabulary } from '../clinical/finding.ts';
+import { readTemperature, type TemperatureUnit } from '../clinical/temperature.ts';
+import type { Word } from './fold-words.ts';
+import type { Lexicon, Measure } from './lexicon.ts';
+import type { SaidNumber } from './numbers.ts';
+import type { Span } from './patterns.ts';
+
+export interface Measured extends Span {
+  readonly finding: string;
+  readonly value: FindingValue;
+}
+
+const REACH_BEFORE = 7;
+const REACH_AFTER = 3;
+const FAHRENHEIT: ReadonlySet<string> = new Set(['f', 'fahrenheit', 'farenheit']);
+const CELSIUS: ReadonlySet<string> = new Set(['c', 'celsius', 'centigrade']);
+
+interface Reading {
+  readonly lexicon: Lexicon;
+  readonly vocabulary: Vocabulary;
+  readonly words: readonly Word[];
+  readonly asked: readonly string[];
+}
+
+/** Each number belongs to one measure at most: the asked one if its unit fits, else the one whose words stand nearest. */
+export function measureNumbers(reading: Reading, numbers: readonly SaidNumber[]): readonly Measured[] {
+  return numbers.flatMap((number) => measureOne(reading, number) ?? []);
+}
+
+function measureOne(reading: Reading, number: SaidNumber): Measured | null {
+  const { lexicon, vocabulary, asked } = reading;
+  const asOne = (measure: Measure): Measured | null => {
+    const spec = vocabulary.findings[measure.finding];
+    const value = spec === undefined ? null : valueOf({ reading, measure, spec }, number);
+    return value === null ? null : { finding: measure.finding, value, start: number.start, end: number.end };
+  };
+  const nearest = lexicon.measures
+    .map((measure) => ({ measure, distance: distanceTo(reading, measure, number) }))
+    .filter(({ distance }) => distance < Infinity)
+    .sort((one, other) => one.distance - other.distance);
+  for (const { measure } of nearest) {
+    const measured = asOne(measure);
+    if (measured !== null) return measured;
+  }
+  if (nearest.length > 0) return null;
+  const wanted = lexicon.measures.find(({ finding }) => asked.includes(finding));
+  return wanted === undefined ? null : asOne(wanted);
+}
+
+/** How many words lie between the number and a word of the measure in the same clause; 0 where its own unit follows. */
+function distanceTo({ words, asked }: Reading, measure: Measure, number: SaidNumber): number {
+  const hasUnit = unitOf(words, measure, number) !== null;
+  const isAsked = asked.includes(measure.finding);
+  if (hasUnit && (isAsked || measure.near.length === 0)) return 0;
+  if (measure.needsUnit && !hasUnit && !isAsked) return Infinity;
+  const near = new Set(measure.near);
+  const clause = words[number.start]?.clause ?? 0;
+  for (let step = 1; step <= REACH_BEFORE; step += 1) {
+    const before = words[number.start - step];
+    if (before !== undefined && clause - before.clause <= 1 && near.has(before.text)) return step;
+    const after = step <= REACH_AFTER ? words[number.end + step - 1] : undefined;
+    if (after !== undefined && after.clause === clause && near.has(after.text)) return step;
+  }
+  return Infinity;
+}
+
+/** The unit that follows the number, within one word ("half an hour"). */
+function unitOf(words: readonly Word[], { units }: Measure, { end }: SaidNumber): string | null {
+  for (const at of [end, end + 1]) {
+    const word = words[at]?.text ?? '';
+    if (Object.hasOwn(units, word)) return word;
+  }
+  return null;
+}
+
+interface Valuing {
+  readonly reading: Reading;
+  readonly measure: Measure;
+  readonly spec: FindingSpec;
+}
+
+function valueOf({ reading, measure, spec }: Valuing, number: SaidNumber): number | null {
+  const values = number.values.flatMap((said) => {
+    const value =
+      spec.unit === 'degC' ? degrees(reading.words, number, said) : scaled(reading, measure, number, said);
+    return value !== null && isValueOf(spec, value) ? [value] : [];
+  });
+  return values.length === 0 ? null : values.reduce((one, other) => worse(spec, one, other));
+}
+
+function scaled({ words }: Reading, measure: Measure, number: SaidNumber, said: number): number | null {
+  const unit = unitOf(words, measure, number);
+  const factor = unit === null ? 1 : (measure.units[unit] ?? 1);
+  const after = words[number.end]?.text;
+  // A number of another kind: "day four", "two stitches" are no hours.
+  if (unit === null && measure.needsUnit && after !== undefined && OTHER_UNITS.has(after)) return null;
+  const value = said * factor;
+  return Number.isInteger(value) ? value : Math.ceil(value * 10) / 10;
+}
+
+const OTHER_UNITS: ReadonlySet<string> = new Set(
+  'degrees mils ml millilitres tablets pills stitches times o oclock percent cm inches pads weeks'.split(' '),
+);
+
+function degrees(words: readonly Word[], number: SaidNumber, said: number): number | null {
+  let unit: TemperatureUnit | null = null;
+  for (const at of [number.end, number.end + 1]) {
+    const word = words[at]?.text ?? '';
+    if (FAHRENHEIT.has(word)) unit = 'F';
+    else if (unit === null && CELSIUS.has(word)) unit = 'C';
+  }
+  const read = readTemperature(said, unit);
+  return read.ok ? read.value.celsius : null;
+}
+
+function worse({ worse: way, normal }: FindingSpec, one: number, other: number): number {
+  if (way === 'down') return Math.min(one, other);
+  if (way !== 'away' || typeof normal !== 'number') return Math.max(one, other);
+  return Math.abs(one - normal) > Math.abs(other - normal) ? one : other;
+}

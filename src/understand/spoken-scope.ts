@@ -1,0 +1,88 @@
+/**
+ * Scope in how callers talk: often without full stops, so that a denial reaches only as far as its own thought, and a
+ * danger is denied only by words right before it or by a list that hangs on them.
+ */
+import type { Word } from './fold-words.ts';
+import type { Hit } from './match-phrases.ts';
+import { isOnItsSide, scopeOf, type PlacedTrigger, type Reaches, type Scope } from './scope.ts';
+import type { Span } from './patterns.ts';
+
+export interface SpokenContext {
+  readonly words: readonly Word[];
+  readonly hits: readonly Hit[];
+  readonly placed: readonly PlacedTrigger[];
+  readonly joins: ReadonlySet<string>;
+}
+
+/** How many words lie at most between a denial and what it denies. */
+const DENIAL_REACH = 5;
+/** How many words a time, a condition or another person reaches over. */
+const FRAME_REACH = 14;
+const RESOLVED_REACH = 7;
+
+export function spokenScope(context: SpokenContext, hit: Hit): Scope {
+  return scopeOf(context.placed, hit, reachesTo(context, hit));
+}
+
+function reachesTo(context: SpokenContext, hit: Hit): Reaches {
+  return (one, span) => {
+    const { sets } = one.trigger;
+    const inside = one.start >= span.start && one.end <= span.end;
+    if (inside) return isInGap(hit, one) && sets !== 'resolved';
+    if (!isOnItsSide(one, span)) return false;
+    const between = { start: Math.min(one.end, span.end), end: Math.max(one.start, span.start) };
+    if (hasStop(context, between)) return false;
+    switch (sets) {
+      case 'negated':
+        return one.end <= span.start ? deniesAhead(context, hit, between) : deniesBehind(context, between);
+      case 'hypothetical':
+      case 'historical':
+      case 'recent':
+      case 'other':
+      case 'doubtful':
+        return length(between) <= FRAME_REACH && isOneSentence(context, one, span);
+      case 'resolved':
+        return length(between) <= RESOLVED_REACH && isOneSentence(context, one, span);
+      case 'nothing':
+      case 'stop':
+        return false;
+    }
+  };
+}
+
+function isInGap(hit: Hit, one: Span): boolean {
+  return hit.gaps.some(({ start, end }) => one.start >= start && one.end <= end);
+}
+
+function length({ start, end }: Span): number {
+  return end - start;
+}
+
+function hasStop({ placed }: SpokenContext, { start, end }: Span): boolean {
+  return placed.some(({ trigger, start: at }) => trigger.sets === 'stop' && at >= start && at < end);
+}
+
+function isOneSentence({ words }: SpokenContext, one: Span, other: Span): boolean {
+  return words[one.start]?.sentence === words[other.start]?.sentence;
+}
+
+/** Ahead: within a few words in the same clause, or only joining words and other things of a list between. */
+function deniesAhead(context: SpokenContext, hit: Hit, between: Span): boolean {
+  if (isListed(context, between)) return true;
+  if (hit.phrase.deniedBy === 'adjacent') return false;
+  const { words } = context;
+  return length(between) <= DENIAL_REACH && words[between.start - 1]?.clause === words[between.end]?.clause;
+}
+
+function deniesBehind(context: SpokenContext, between: Span): boolean {
+  return length(between) <= 3 && isListed(context, between);
+}
+
+function isListed({ words, hits, joins }: SpokenContext, { start, end }: Span): boolean {
+  if (words[start - 1]?.sentence !== words[end]?.sentence) return false;
+  for (let at = start; at < end; at += 1) {
+    if (joins.has(words[at]?.text ?? '')) continue;
+    if (!hits.some((hit) => hit.start <= at && at < hit.end)) return false;
+  }
+  return true;
+}
