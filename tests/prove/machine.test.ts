@@ -5,7 +5,7 @@ import { assess } from '../../src/call/assess.ts';
 import { freshCircumstances } from '../../src/call/circumstances.ts';
 import { begin, runnerOf, standingOf, step } from '../../src/call/step.ts';
 import { LADDER, rank } from '../../src/clinical/outcome.ts';
-import { flowsOf } from '../../src/prove/library-flows.ts';
+import { singleFlowsOf } from '../../src/prove/library-flows.ts';
 import { proveWorseAnswers } from '../../src/prove/worse-answers.ts';
 import { subjectOf } from '../../src/prove/subject.ts';
 import { aFlow, choice, concern, is, points, redFlag, yesNo } from '../support/a-flow.ts';
@@ -18,8 +18,9 @@ const CALLS = 1000;
 const SEED = 7_350_112;
 
 describe('calls made by chance', () => {
-  const { single, derived } = flowsOf(realContent().library);
-  const runners = [...single, ...derived].map(runnerOf);
+  const { library } = realContent();
+  const combined = library.flowFor(['breast-lift', 'tummy-tuck']);
+  const runners = [...singleFlowsOf(library), combined].map(runnerOf);
 
   test(`${String(CALLS)} of them stand where the deciding functions say, after every event`, () => {
     const reached = new Set<number>();
