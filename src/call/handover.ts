@@ -169,7 +169,7 @@ function sentence(label: string, items: readonly string[]): string {
 }
 
 /** "NEWS2 at least N by telephone, missing ..."; nothing is said when nothing was measured. */
-export function newsText(standing: Standing): string {
+function newsText(standing: Standing): string {
   const findings = findingsOf(standing.context);
   const score = news2(observationsOf(findings));
   const numbers = score.measured.filter((one) => one !== 'consciousness');

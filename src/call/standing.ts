@@ -19,7 +19,7 @@ export function findingsOf({ held }: CallContext): Findings {
   return findings;
 }
 
-export function askedOf(context: CallContext): Asked {
+function askedOf(context: CallContext): Asked {
   const facts = Object.keys(context.facts) as FactId[];
   return { questions: context.asked, facts: context.opening === null ? facts : [...facts, 'opening'] };
 }

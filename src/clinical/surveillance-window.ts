@@ -10,14 +10,14 @@ export type SurveillanceCategory = 'BRST' | 'HER' | 'OTH';
 export type Depth = 'superficial' | 'deep' | 'organ-space';
 
 /** Last day after surgery that counts, per depth. */
-export const SURVEILLANCE_LAST_DAY = {
+const SURVEILLANCE_LAST_DAY = {
   BRST: { superficial: 29, deep: 89, 'organ-space': 89 },
   HER: { superficial: 29, deep: 89, 'organ-space': 89 },
   OTH: { superficial: 29, deep: 29, 'organ-space': 29 },
 } as const satisfies Readonly<Record<SurveillanceCategory, Readonly<Record<Depth, number>>>>;
 
 /** The category of each procedure (practice rule). */
-export const SURVEILLANCE_CATEGORY: ReadonlyMap<ProcedureId, SurveillanceCategory> = new Map([
+const SURVEILLANCE_CATEGORY: ReadonlyMap<ProcedureId, SurveillanceCategory> = new Map([
   ['breast-lift', 'BRST'],
   ['breast-reduction', 'BRST'],
   ['breast-augmentation', 'BRST'],

@@ -22,7 +22,7 @@ export function fahrenheit(degrees: number): number {
 }
 
 /** The limits, inclusive. With a stated unit: what a living patient can have (common practice, 30 to 44 Celsius). */
-export const PLAUSIBLE = {
+const PLAUSIBLE = {
   stated: { C: { min: 30, max: 44 }, F: { min: 86, max: 111.2 } },
   unstated: { C: { min: 34, max: 43 }, F: { min: 93, max: 108 } },
 } as const;

@@ -37,9 +37,9 @@ export interface ChestFacts extends ClotFacts {
 }
 
 /** Inclusive reading of "within 12 weeks" (practice rule). */
-export const LAST_DAY_OF_12_WEEKS = 84;
+const LAST_DAY_OF_12_WEEKS = 84;
 /** Inclusive reading of "in the previous 4 weeks" (practice rule). */
-export const LAST_DAY_OF_4_WEEKS = 28;
+const LAST_DAY_OF_4_WEEKS = 28;
 
 /** "By telephone, at least N" for deep vein thrombosis. */
 export function dvtByTelephone(facts: LegFacts): WellsScore<DvtItem> {

@@ -76,11 +76,6 @@ export function freezeFlow(flow: Flow): CompiledFlow {
   return deepFreeze({ flow: JSON.parse(text) as Flow, hash: hashOf(text) as FlowHash });
 }
 
-/** SHA-256 over the canonical JSON, in hexadecimal. */
-export function contentHash(value: unknown): string {
-  return hashOf(canonicalJson(value));
-}
-
 function hashOf(text: string): string {
   return createHash('sha256').update(text).digest('hex');
 }

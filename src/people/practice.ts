@@ -8,7 +8,6 @@ import { calendarDay, clockTime, e164, someText, zoneName } from './written-form
 
 /** Where each kind of urgent case is seen. */
 export const SEEN_AT = ['own-theatre', 'emergency-department', 'eye-casualty', 'hand-unit'] as const;
-export type SeenAt = (typeof SEEN_AT)[number];
 
 const openSpan = z
   .strictObject({ opens: clockTime, closes: clockTime })

@@ -11,7 +11,6 @@ export const ROLES = [
   'flow-author',
   'administrator',
 ] as const;
-export type Role = (typeof ROLES)[number];
 
 export const staffIdSchema = slug.transform((id) => id as StaffId);
 

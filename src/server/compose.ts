@@ -20,7 +20,7 @@ import type { Content } from './content.ts';
 import { allowedFlows } from './live-flows.ts';
 
 /** What a call stores as the program that ran it. */
-export const PROGRAM_VERSION = '0.1.0';
+const PROGRAM_VERSION = '0.1.0';
 
 export interface Stores {
   readonly calls: CallStore;
