@@ -73,9 +73,12 @@ export function normalNow(flow: Flow, time: TimeSince): readonly string[] {
  */
 export function safetyNet(flow: Flow, standing: Standing): string {
   const [time] = standing.context.times;
+  const topics = new Set(flow.safetyNet.map(({ topic }) => topic));
+  const weights = new Map([...topics].map((topic) => [topic, weight(flow, standing, topic)]));
   const signs = flow.safetyNet
     .filter(({ window }) => time !== undefined && holdsAt(window, time))
-    .toSorted((a, b) => weight(flow, standing, b.topic) - weight(flow, standing, a.topic))
+    .map(({ topic, say }) => ({ say, weight: weights.get(topic) ?? 0 }))
+    .toSorted((a, b) => b.weight - a.weight)
     .map(({ say }) => say);
   const chosen: string[] = [];
   for (const sign of new Set(signs)) {

@@ -108,10 +108,11 @@ function outcomeNow({ flow, circumstances, findings }: State): Outcome {
 }
 
 function isDangerHeard(flow: Flow, findings: Findings): boolean {
-  return Object.values(flow.findings).some(
-    (spec) =>
-      spec.group === IMMEDIATE_DANGER && (findings[spec.id] === 'yes' || findings[spec.id] === UNSURE),
-  );
+  for (const id in findings) {
+    const value = findings[id];
+    if ((value === 'yes' || value === UNSURE) && flow.findings[id]?.group === IMMEDIATE_DANGER) return true;
+  }
+  return false;
 }
 
 function factQuestions(flow: Flow, facts: readonly FactId[]): readonly Question[] {

@@ -4,6 +4,7 @@ import type { FindingId, Findings } from '../clinical/finding.ts';
 import { ADVISE, SAME_DAY, rank, worse, type Outcome } from '../clinical/outcome.ts';
 import { holdsAt, type TimeSince } from '../clinical/window.ts';
 import type { Concern, Flow, Rule } from '../flow/compiled.ts';
+import { rulesThatMayHold } from './rule-index.ts';
 
 /** One thing that moved the outcome: what it came to by itself, and where it is written. */
 export interface Fired {
@@ -86,7 +87,8 @@ function scoreNow(flow: Flow, time: TimeSince, findings: Findings): Scored {
   const fired: Fired[] = [];
   const points: Record<string, number> = {};
   let outcome: Outcome = flow.floor ?? ADVISE;
-  for (const rule of flow.rules) {
+  const rules = Object.isFrozen(flow) ? rulesThatMayHold(flow, findings) : flow.rules;
+  for (const rule of rules) {
     if (!conditionHolds(rule.if, findings)) continue;
     const effect = ruleEffectAt(rule, time);
     if (effect === null) continue;
