@@ -70,7 +70,6 @@ const hazardSchema = z.strictObject({
   /** controlled: as well as this version does; open: a control is still missing; accepted: by a safety officer. */
   status: z.enum(['open', 'controlled', 'accepted']),
 });
-export type Hazard = z.infer<typeof hazardSchema>;
 
 /** `flows/hazards.yaml`. */
 const hazardsSchema = z.strictObject({

@@ -43,7 +43,7 @@ export function loadFlows(texts: readonly TextFile[]): Result<FlowLibrary, reado
   return problems.length > 0 ? failed(problems) : ok(libraryOf(files.value));
 }
 
-export function checkFiles(files: FlowFiles): readonly Diagnostic[] {
+function checkFiles(files: FlowFiles): readonly Diagnostic[] {
   const problems: Diagnostic[] = [];
   const report = reporter(problems);
   checkVocabulary(files, report);
