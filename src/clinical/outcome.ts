@@ -2,7 +2,7 @@
 
 export type OutcomeName = 'advise' | 'arrange-review' | 'urgent-escalation';
 
-/** When it must happen. What each means in hours stands in the practice's rules (section 4). */
+/** When it must happen. What each means in hours is a practice rule. */
 export type Within =
   'now' | '1-hour' | 'same-day' | 'next-day' | 'next-working-day' | 'planned-visit' | 'none';
 

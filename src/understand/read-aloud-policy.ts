@@ -7,7 +7,7 @@ import { IMMEDIATE_DANGER, UNSURE, type FindingSpec, type FindingValue } from '.
 /** Below this the recogniser is taken not to have heard (practice rule). */
 export const SURE_ENOUGH = 0.6;
 
-/** Besides every immediate danger: what settles an urgent escalation by itself in the rules of a safe call. */
+/** Besides every immediate danger: what settles an urgent escalation by itself (practice rule). */
 export const RED_FLAG_QUESTIONS: ReadonlySet<string> = new Set([
   'vision-change',
   'eye-pain-severe',

@@ -1,4 +1,4 @@
-/** What is still asked after a red flag, and what is handed over. Source: the practice's rules, section 6. */
+/** What is still asked after a red flag, and what is handed over. Source: the practice's rules. */
 import { describe, expect, test } from 'vitest';
 import { z } from 'zod';
 import { writeHandover, handoverText } from '../../src/call/handover.ts';

@@ -1,4 +1,4 @@
-/** Whatever happens at whatever turn of a call, there is a record and an outcome. Source: the practice's rules, section 2. */
+/** Whatever happens at whatever turn of a call, there is a record and an outcome. Source: the practice's rules. */
 import { describe, expect, test } from 'vitest';
 import { rank } from '../../src/clinical/outcome.ts';
 import { aPractice } from '../support/a-practice.ts';

@@ -1,4 +1,4 @@
-/** Rules on the order of a call, played through the one door. The source beside each is the practice's rule page. */
+/** Rules on the order of a call, played through the one door. Source: the practice's rules. */
 import { describe, expect, test } from 'vitest';
 import { aPractice, libraryWith } from '../support/a-practice.ts';
 import { NUMBER } from '../support/a-ring.ts';

@@ -60,7 +60,7 @@ describe('day windows', () => {
   });
 });
 
-// Points: Royal College of Physicians, NEWS2, 2017, chart 1. Thresholds: practice rules, section 3.
+// Points: Royal College of Physicians, NEWS2, 2017, chart 1. Thresholds: practice rule.
 describe('the early warning score only raises', () => {
   test.each([
     ['4: breathing 22, pulse 115', { 'respiratory-rate': 22, 'heart-rate': 115 }, 'advise/none'],

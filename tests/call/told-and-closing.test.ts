@@ -1,4 +1,4 @@
-/** What was told, raised, lowered, accepted and promised, and what closing needs. Source: the practice's rules, section 7. */
+/** What was told, raised, lowered, accepted and promised, and what closing needs. Source: the practice's rules. */
 import { describe, expect, test } from 'vitest';
 import { EMERGENCY, LADDER, SAME_DAY, WITHIN_THE_HOUR } from '../../src/clinical/outcome.ts';
 import { fixedClock } from '../support/fixed-clock.ts';

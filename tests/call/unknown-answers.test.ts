@@ -57,7 +57,7 @@ describe('"I don\'t know"', () => {
   });
 
   test('is urgent for the eleven named findings beside the immediate dangers, and for no others', () => {
-    // Copied from the rule page, section 2.
+    // Practice rule: not knowing is urgent for exactly these.
     expect([...UNSURE_IS_URGENT].toSorted()).toEqual(
       [
         'vision-change',

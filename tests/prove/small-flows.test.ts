@@ -1,6 +1,6 @@
 /**
  * The verdict of a proof is that of going through every combination of answers with the deciding function itself. What a
- * proof must find is said here once more, straight from the vocabulary's orders and the practice's rules (section 2 and 3).
+ * proof must find is said here once more, straight from the vocabulary's orders and the practice's rules.
  */
 import { describe, expect, test } from 'vitest';
 import type { FindingSpec, FindingValue } from '../../src/clinical/finding.ts';
@@ -128,7 +128,7 @@ function sizeOf(call: { readonly findings: object } | undefined): number | null 
   return call === undefined ? null : Object.keys(call.findings).length;
 }
 
-/** Practice rules, section 3: urgent inside its days, same-day at least outside them. */
+/** Practice rule: urgent inside its days, same-day at least outside them. */
 function hasMildCall(compiled: CompiledFlow, at: TimeSince, answers: Answers): boolean {
   const ranks = ranksAt(compiled, at, answers);
   return compiled.flow.rules.some(({ effect, window, if: condition }) => {

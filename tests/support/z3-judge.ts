@@ -153,7 +153,7 @@ function reaches(call: Call, flow: Flow, { at, least }: Reached): Truth {
   return z3.Or(...rules, ...concerns);
 }
 
-/** Practice rules, section 3: outside its days a red flag still gives a same-day review, unless it says why not. */
+/** Practice rule: outside its days a red flag still gives a same-day review, unless it says why not. */
 function rankOfRule({ effect, window }: Rule, at: TimeSince): number {
   if (effect.kind === 'points') return 0;
   if (holdsAt(window, at)) return rank(effect.to);
