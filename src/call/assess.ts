@@ -59,7 +59,7 @@ export function assess(flow: Flow, circumstances: Circumstances, findings: Findi
     redFlags: [...new Set(redFlags.map(({ rule }) => redFlagName(rule)))],
     reasons: [...ruleReasons(scored), ...adjusted.reasons].sort((a, b) => rank(b.to) - rank(a.to)),
     about,
-    untilSeen: flag?.untilSeen ?? [],
+    untilSeen: flag?.untilSeen ?? (rank(outcome) >= rank(WITHIN_THE_HOUR) ? flow.words.untilSeen : []),
     seenAt: flag?.seenAt ?? null,
     ringBackWithin: adjusted.ringBackWithin,
   };

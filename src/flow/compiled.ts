@@ -127,6 +127,8 @@ export interface CommonWords {
   readonly emergency: string;
   readonly caution: string;
   readonly reachClinician: string;
+  /** What to do until seen when no single red flag says its own. */
+  readonly untilSeen: readonly string[];
   readonly safetyNetStart: string;
   readonly safetyNetEnd: string;
   readonly outcome: {

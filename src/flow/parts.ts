@@ -139,6 +139,7 @@ export function toWords(file: WordsFile): CommonWords {
     emergency: file.emergency,
     caution: file.caution,
     reachClinician: file['reach-clinician'],
+    untilSeen: file.law['until-seen'],
     safetyNetStart: file['safety-net'].start,
     safetyNetEnd: file['safety-net'].end,
     outcome: {

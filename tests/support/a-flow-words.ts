@@ -8,6 +8,7 @@ export const testWords: CommonWords = {
   emergency: 'Ring the emergency number now.',
   caution: 'A telephone cannot be sure.',
   reachClinician: 'The clinician rings you.',
+  untilSeen: ['Stay where somebody can see you.'],
   safetyNetStart: 'A telephone cannot be sure.',
   safetyNetEnd: 'Ring again for any reason.',
   outcome: {
