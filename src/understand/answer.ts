@@ -20,6 +20,7 @@ export interface Answers {
   readonly understood: boolean;
 }
 
+const EVERYDAY = 'everyday-questions';
 const NOTHING: Answers = { candidates: [], confirm: [], understood: false };
 
 export function answersOf(asking: Asking, reply: Reply): Answers {
@@ -60,7 +61,7 @@ interface Answering {
 }
 
 function oneAnswer(spec: FindingSpec, own: readonly Candidate[], { asking, reply }: Answering): Answers {
-  const { words } = asking;
+  const { words, heard } = asking;
   const value = saidValue(spec, reply);
   const worst = own.find(({ sort, value: said }) => sort === 'stated' && !isReassuring(spec, said));
   const calm = own.some(
@@ -78,6 +79,8 @@ function oneAnswer(spec: FindingSpec, own: readonly Candidate[], { asking, reply
   if (own.length > 0)
     return { candidates: [], confirm: reply.hedged ? hedgedConfirm(spec) : [], understood: true };
   if (value === null) return { ...NOTHING, understood: reply.says !== 'nothing' };
+  // Danger instead of an answer about driving: what was asked does not matter now.
+  if (spec.group === EVERYDAY && heard.some(({ sort }) => sort === 'stated')) return NOTHING;
   const confirm = reply.says === 'both' ? confirmOf(spec) : [];
   return { candidates: [answer(spec, value, { reply, words })], confirm, understood: true };
 }

@@ -1,6 +1,6 @@
 /** Turns numbers that were said into findings: which measure a number is, in which unit, and of two the worse. */
 import { isValueOf, type FindingSpec, type FindingValue, type Vocabulary } from '../clinical/finding.ts';
-import { readTemperature, type TemperatureUnit } from '../clinical/temperature.ts';
+import { celsius, readTemperature, type TemperatureUnit } from '../clinical/temperature.ts';
 import type { Word } from './fold-words.ts';
 import type { Lexicon, Measure } from './lexicon.ts';
 import type { SaidNumber } from './numbers.ts';
@@ -35,6 +35,7 @@ function measureOne(reading: Reading, number: SaidNumber): Measured | null {
     const value = spec === undefined ? null : valueOf({ reading, measure, spec }, number);
     return value === null ? null : { finding: measure.finding, value, start: number.start, end: number.end };
   };
+  if (number.outOfTen) return asOnly(lexicon, 'pain-score', asOne);
   const nearest = lexicon.measures
     .map((measure) => ({ measure, distance: distanceTo(reading, measure, number) }))
     .filter(({ distance }) => distance < Infinity)
@@ -46,6 +47,15 @@ function measureOne(reading: Reading, number: SaidNumber): Measured | null {
   if (nearest.length > 0) return null;
   const wanted = lexicon.measures.find(({ finding }) => asked.includes(finding));
   return wanted === undefined ? null : asOne(wanted);
+}
+
+function asOnly(
+  { measures }: Lexicon,
+  finding: string,
+  asOne: (measure: Measure) => Measured | null,
+): Measured | null {
+  const measure = measures.find((one) => one.finding === finding);
+  return measure === undefined ? null : asOne(measure);
 }
 
 /** How many words lie between the number and a word of the measure in the same clause; 0 where its own unit follows. */
@@ -93,14 +103,14 @@ function scaled({ words }: Reading, measure: Measure, number: SaidNumber, said: 
   const unit = unitOf(words, measure, number);
   const factor = unit === null ? 1 : (measure.units[unit] ?? 1);
   const after = words[number.end]?.text;
-  // A number of another kind: "day four", "two stitches" are no hours.
-  if (unit === null && measure.needsUnit && after !== undefined && OTHER_UNITS.has(after)) return null;
+  // A number of another kind: "two tablets" is no score, "an hour ago" no measure.
+  if (unit === null && after !== undefined && OTHER_UNITS.has(after)) return null;
   const value = said * factor;
   return Number.isInteger(value) ? value : Math.ceil(value * 10) / 10;
 }
 
 const OTHER_UNITS: ReadonlySet<string> = new Set(
-  'degrees mils ml millilitres tablets pills stitches times o oclock percent cm inches pads weeks'.split(' '),
+  'degrees mils ml millilitres tablets pills stitches times oclock percent cm mm inches pads weeks week hour hours minutes minute mins hrs day days side sides leg eye of more thing nipple breast boob cheek hand finger lid calf end stitch towels centimetres centimetre point paracetamol months years year old'.split(' '),
 );
 
 function degrees(words: readonly Word[], number: SaidNumber, said: number): number | null {
@@ -111,7 +121,9 @@ function degrees(words: readonly Word[], number: SaidNumber, said: number): numb
     else if (unit === null && CELSIUS.has(word)) unit = 'C';
   }
   const read = readTemperature(said, unit);
-  return read.ok ? read.value.celsius : null;
+  if (!read.ok) return null;
+  // Counted to the tenth: the nearest tenth lies on the same side of every threshold as what was said.
+  return Math.round((read.value.given === 'F' ? celsius(said) : said) * 10) / 10;
 }
 
 function worse({ worse: way, normal }: FindingSpec, one: number, other: number): number {

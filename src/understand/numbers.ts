@@ -9,6 +9,8 @@ import type { Span } from './patterns.ts';
 export interface SaidNumber extends Span {
   /** The values that were said: one, or both ends of "seven or eight". */
   readonly values: readonly number[];
+  /** "Out of ten" was said with it. */
+  readonly outOfTen: boolean;
 }
 
 const ONES =
@@ -27,6 +29,9 @@ const ODD: ReadonlyMap<string, number> = new Map([
   ['half', 0.5],
 ]);
 
+/** Never taken for a slip of another word. */
+export const NUMBER_WORDS: readonly string[] = [...ONES, ...TENS, ...ODD.keys(), 'hundred', 'point'];
+
 interface Read {
   readonly value: number;
   readonly end: number;
@@ -42,12 +47,23 @@ export function findNumbers(text: string, words: readonly Word[]): readonly Said
       continue;
     }
     const last = found.at(-1);
+    const end = endOfScale(text, words, read.end);
+    const outOfTen = end > read.end;
     if (last !== undefined && isRange(text, words, { start: last.end, end: at })) {
-      found[found.length - 1] = { start: last.start, end: read.end, values: [...last.values, read.value] };
-    } else found.push({ start: at, end: read.end, values: [read.value] });
-    at = read.end;
+      found[found.length - 1] = { start: last.start, end, values: [...last.values, read.value], outOfTen };
+    } else found.push({ start: at, end, values: [read.value], outOfTen });
+    at = end;
   }
   return found;
+}
+
+/** Where "out of ten" or "/10" ends; the place itself where neither follows. */
+function endOfScale(text: string, words: readonly Word[], at: number): number {
+  const isTen = (word: Word | undefined): boolean => word?.text === 'ten' || word?.text === '10';
+  if (words[at]?.text === 'out' && words[at + 1]?.text === 'of' && isTen(words[at + 2])) return at + 3;
+  if (words[at]?.text === 'on' && isTen(words[at + 1])) return at + 2;
+  const between = text.slice(words[at - 1]?.to ?? 0, words[at]?.from ?? 0);
+  return isTen(words[at]) && SLASH.test(between) ? at + 1 : at;
 }
 
 /** "seven or eight", "seven to eight", "seven, eight", "7-8". */

@@ -46,6 +46,8 @@ export function placeReplies(index: ReplyIndex, words: readonly Word[]): readonl
   const placed: Placed[] = [];
   for (const { means: sense, start, end } of longest) {
     if (isPlain(sense) && !isAtHead(words, placed, start)) continue;
+    // "I don't" answers; "I don't want to" goes on to say something else.
+    if (isPlain(sense) && PRONOUNS.has(words[start]?.text ?? '') && !isAtEnd(words, longest, end)) continue;
     placed.push({ sense, start, end });
   }
   return placed;
@@ -53,6 +55,14 @@ export function placeReplies(index: ReplyIndex, words: readonly Word[]): readonl
 
 export function positionsOf(placed: readonly Placed[], sense: ReplySense): readonly number[] {
   return placed.filter((one) => one.sense === sense).map(({ start }) => start);
+}
+
+const PRONOUNS: ReadonlySet<string> = new Set(['i', 'it', 'they', 'she', 'he', 'there']);
+
+function isAtEnd(words: readonly Word[], found: readonly Span[], end: number): boolean {
+  const next = words[end];
+  if (next === undefined || next.clause !== words[end - 1]?.clause) return true;
+  return found.some(({ start }) => start === end);
 }
 
 function isPlain(sense: ReplySense): boolean {

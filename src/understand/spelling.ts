@@ -1,6 +1,7 @@
 /** Puts right what is misspelt or misheard: listed slips first, then one word of the lexicon that sounds the same. */
 import { doubleMetaphone } from 'double-metaphone';
-import type { Word } from './fold-words.ts';
+import { foldWords, type Word } from './fold-words.ts';
+import { NUMBER_WORDS } from './numbers.ts';
 
 export interface Spelling {
   readonly listed: ReadonlyMap<string, string>;
@@ -24,7 +25,7 @@ export function makeSpelling(
     const [key] = doubleMetaphone(word);
     bySound.set(key, [...(bySound.get(key) ?? []), word]);
   }
-  return { listed: new Map(Object.entries(listed)), known: new Set([...words, ...plain]), bySound };
+  return { listed: new Map(Object.entries(listed).map(([slip, meant]) => [slip, foldWords(meant)[0]?.text ?? slip])), known: new Set([...words, ...plain, ...NUMBER_WORDS]), bySound };
 }
 
 export function respell(spelling: Spelling, words: readonly Word[]): readonly Word[] {

@@ -34,11 +34,13 @@ function reachesTo(context: SpokenContext, hit: Hit): Reaches {
     if (hasStop(context, between)) return false;
     switch (sets) {
       case 'negated':
-        return one.end <= span.start ? deniesAhead(context, hit, between) : deniesBehind(context, between);
+        return one.end <= span.start ? deniesAhead(context, hit, between) : deniesBehind(context, one, between);
+      case 'other':
+        // Somebody who speaks only of a relative is ringing for that relative.
+        return isAboutMeToo(context) && length(between) <= FRAME_REACH && isOneSentence(context, one, span);
       case 'hypothetical':
       case 'historical':
       case 'recent':
-      case 'other':
       case 'doubtful':
         return length(between) <= FRAME_REACH && isOneSentence(context, one, span);
       case 'resolved':
@@ -48,6 +50,10 @@ function reachesTo(context: SpokenContext, hit: Hit): Reaches {
         return false;
     }
   };
+}
+
+function isAboutMeToo({ words }: SpokenContext): boolean {
+  return words.some(({ text }) => text === 'i' || text === 'mine' || text === 'myself');
 }
 
 function isInGap(hit: Hit, one: Span): boolean {
@@ -74,7 +80,10 @@ function deniesAhead(context: SpokenContext, hit: Hit, between: Span): boolean {
   return length(between) <= DENIAL_REACH && words[between.start - 1]?.clause === words[between.end]?.clause;
 }
 
-function deniesBehind(context: SpokenContext, between: Span): boolean {
+/** "Redness, no.": nothing more may follow in that clause, or the denial is of what follows. */
+function deniesBehind(context: SpokenContext, one: Span, between: Span): boolean {
+  const { words } = context;
+  if (words[one.end] !== undefined && words[one.end]?.clause === words[one.start]?.clause) return false;
   return length(between) <= 3 && isListed(context, between);
 }
 
