@@ -15,10 +15,15 @@ export interface TimeSince {
 export const LAST_DAY = 365;
 export const ALL_DAYS: Window = { days: [0, LAST_DAY], hours: null };
 
-/** Whether the window may hold now. An unknown day or hour may be inside, so it counts as inside. */
+/**
+ * Whether the window may hold now. An unknown day or hour may be inside, so it counts as inside. A window from day 0
+ * holds before the operation too, and one to the last day holds after it: a call is never too early or too late for
+ * its dangers.
+ */
 export function holdsAt(window: Window, time: TimeSince): boolean {
   const [from, to] = window.days;
-  if (time.day !== null && (time.day < from || time.day > to)) return false;
+  if (time.day !== null && from > 0 && time.day < from) return false;
+  if (time.day !== null && to < LAST_DAY && time.day > to) return false;
   if (window.hours === null || time.hours === null) return true;
   return time.hours >= window.hours[0] && time.hours <= window.hours[1];
 }

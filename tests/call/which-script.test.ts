@@ -58,6 +58,16 @@ describe('the clinic that is closed', () => {
 });
 
 describe('the short script for all other calls', () => {
+  // Immediate danger has no window: a year is not the end of it, and the day before is not too early.
+  test.each(['2025-03-01', '2026-03-09'])('counts and asks every danger for surgery on %s', async (on) => {
+    const told = await identified(practice, { operation: { on } });
+    await told.ring.volunteers({ 'chest-pain': 'yes' });
+    expect(told.ring.result).toBe('urgent-escalation/now/emergency');
+    const asked = await identified(practice, { operation: { on } });
+    await asked.ring.answerAll({ 'hard-to-wake': 'yes' });
+    expect(asked.ring.result).toBe('urgent-escalation/now/emergency');
+  });
+
   test('runs until the operation is known and never ends in advice', async () => {
     const ring = await practice.ring({ operated: null });
     expect(ring.done.runner.compiled.flow.id).toBe('general');
