@@ -59,6 +59,11 @@ function readLines(file: string, text: string): Result<readonly FoundCall[], Fau
     if (line.trim() === '') continue;
     const place = `${file}:${at + 1}`;
     const parsed = parseJson(line);
+    if (parsed === null) {
+      return failed(
+        fault('bad-request', `${place}: this is not JSON; one demo call as one object is accepted.`),
+      );
+    }
     const shape = demoCallSchema.safeParse(parsed);
     if (!shape.success) {
       const [issue] = shape.error.issues;
@@ -68,6 +73,11 @@ function readLines(file: string, text: string): Result<readonly FoundCall[], Fau
     const one = checked(place, shape.data);
     if (!one.ok) return one;
     calls.push(...one.value);
+  }
+  if (calls.length === 0) {
+    return failed(
+      fault('bad-request', `${file}: the file is empty; one demo call as one object a line is accepted.`),
+    );
   }
   return ok(calls);
 }
