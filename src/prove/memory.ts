@@ -1,6 +1,7 @@
 /** What the cheap check has shown already: flows share most of their rules, and the same rules need to be compared once. */
 import type { Flow } from '../flow/compiled.ts';
 import type { Moment } from './tables.ts';
+import type { KnownWindows } from './times.ts';
 
 export interface Memory {
   /** Numbers of texts, so that keys stay short. */
@@ -9,10 +10,11 @@ export interface Memory {
   readonly byRule: Map<string, boolean>;
   /** Results of the cheap check by everything that they depend on. */
   readonly plain: Map<string, boolean>;
+  readonly windows: KnownWindows;
 }
 
 export function emptyMemory(): Memory {
-  return { numbers: new Map(), byRule: new Map(), plain: new Map() };
+  return { numbers: new Map(), byRule: new Map(), plain: new Map(), windows: new Map() };
 }
 
 /** What is remembered under this key, or found out now and remembered. */

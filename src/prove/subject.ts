@@ -48,7 +48,7 @@ export function subjectOf(
   const domain = domainOf([flow]);
   const tables = tablesOf(flow, domain);
   const rules = flow.rules.map(({ window }) => window);
-  const ruleClasses = timeClasses(rules);
+  const ruleClasses = timeClasses(rules, memory.windows);
   const moments = ruleClasses.map(({ at }) => momentAt(tables, at));
   const texts = [...flow.questions, ...flow.aftercare, ...flow.safetyNet, ...flow.normal];
   return {
@@ -62,7 +62,7 @@ export function subjectOf(
     ruleKeys: ruleNumbers(memory, flow),
     thresholdsKey: thresholdsNumber(memory, flow),
     memory,
-    classes: timeClasses([...rules, ...texts.map(({ window }) => window)]),
+    classes: timeClasses([...rules, ...texts.map(({ window }) => window)], memory.windows),
   };
 }
 

@@ -25,16 +25,22 @@ export const POSSIBLE_TIMES: readonly TimeSince[] = [
   { day: null, hours: null },
 ];
 
+/** By window, at which of the possible times it holds; flows share most of their windows. */
+export type KnownWindows = Map<string, readonly boolean[]>;
+
 /** Splits the possible times window by window; times that no window has parted are one class. */
-export function timeClasses(windows: readonly Window[]): readonly TimeClass[] {
+export function timeClasses(
+  windows: readonly Window[],
+  known: KnownWindows = new Map(),
+): readonly TimeClass[] {
   let classOf: readonly number[] = POSSIBLE_TIMES.map(() => 0);
-  for (const inside of distinctWindows(windows)) {
+  for (const inside of distinctWindows(windows, known)) {
     const numbers = new Map<number, number>();
     classOf = classOf.map((before, at) => {
       const key = before * 2 + (inside[at] === true ? 1 : 0);
-      const known = numbers.get(key) ?? numbers.size;
-      numbers.set(key, known);
-      return known;
+      const number = numbers.get(key) ?? numbers.size;
+      numbers.set(key, number);
+      return number;
     });
   }
   const classes: TimeSince[][] = [];
@@ -43,13 +49,17 @@ export function timeClasses(windows: readonly Window[]): readonly TimeClass[] {
 }
 
 /** For each different window, at which of the possible times it holds. */
-function distinctWindows(windows: readonly Window[]): readonly (readonly boolean[])[] {
-  const distinct = new Map<string, Window>();
+function distinctWindows(windows: readonly Window[], known: KnownWindows): Iterable<readonly boolean[]> {
+  const distinct = new Map<string, readonly boolean[]>();
   for (const window of windows) {
     const hours = window.hours === null ? '' : `${String(window.hours[0])}-${String(window.hours[1])}`;
-    distinct.set(`${String(window.days[0])}-${String(window.days[1])} ${hours}`, window);
+    const key = `${String(window.days[0])}-${String(window.days[1])} ${hours}`;
+    if (distinct.has(key)) continue;
+    const inside = known.get(key) ?? POSSIBLE_TIMES.map((time) => holdsAt(window, time));
+    known.set(key, inside);
+    distinct.set(key, inside);
   }
-  return [...distinct.values()].map((window) => POSSIBLE_TIMES.map((time) => holdsAt(window, time)));
+  return distinct.values();
 }
 
 /** A day alone where a demo call that states it falls into the class, else a moment with hours, else any. */
