@@ -46,7 +46,12 @@ function groupAnswers({ asked, heard, words }: Asking, reply: Reply): Answers {
   const isPlain = reply.says === 'no' && !reply.hedged && !worrying;
   // "No chest pain" denies that one; "no, none of them" all.
   const isWhole = reply.wholeGroup || !asked.some(({ id }) => named.has(id));
-  if (!isPlain || !isWhole) return { ...NOTHING, understood: reply.says !== 'nothing' };
+  if (!isPlain || !isWhole) {
+    // "A bit", "not really" and "yes" open a group: each of it is left open unless it was named.
+    const opens = reply.says !== 'nothing' && !asked.some(({ id }) => named.has(id)) && !worrying;
+    const open = opens ? asked.map((spec) => answer(spec, UNSURE, { reply, words })) : [];
+    return { candidates: open, confirm: [], understood: reply.says !== 'nothing' };
+  }
   const rest = asked.filter(({ id }) => !named.has(id));
   return {
     candidates: rest.map((spec) => answer(spec, spec.normal, { reply, words })),
@@ -68,6 +73,9 @@ function oneAnswer(spec: FindingSpec, own: readonly Candidate[], { asking, reply
     ({ sort, value: said }) => sort === 'denied' || (sort === 'stated' && isReassuring(spec, said)),
   );
   // Words that name the finding say more than the yes or no before them.
+  if (reply.corrected && value !== null && worst === undefined && spec.kind === 'yes-no') {
+    return { candidates: [answer(spec, value, { reply, words })], confirm: [], understood: true };
+  }
   if (worst !== undefined) return { candidates: [], confirm: [], understood: true };
   if (calm && value !== null && !isReassuring(spec, value) && value !== UNSURE && spec.worse !== 'neither') {
     return {
@@ -123,7 +131,7 @@ function answer(spec: FindingSpec, value: FindingValue, { reply, words }: Said):
     sort,
     rank,
     hedged: reply.hedged,
-    start: 0,
+    start: reply.corrected ? words.length : 0,
     end: words.length,
     because: reply.because,
   };

@@ -34,8 +34,18 @@ export function matchPhrases(index: PhraseIndex, words: readonly Word[]): readon
 
 type Found = Match<LexiconPhrase | null>;
 
+/** An idiom takes away whatever shorter hit shares a word with it. */
+function isIdiomOver(other: Found, hit: Found): boolean {
+  return other.means === null && other.start < hit.end && hit.start < other.end && size(other) > size(hit) - size(hit.gaps[0]);
+}
+
+function size(span: Span | undefined): number {
+  return span === undefined ? 0 : span.end - span.start;
+}
+
 /** The longer of two wins when it leaves no room for other words, or when both speak of the same finding. */
 function explains(other: Found, hit: Found): boolean {
+  if (isIdiomOver(other, hit)) return true;
   if (other.start > hit.start || other.end < hit.end) return false;
   if (other.end - other.start <= hit.end - hit.start) return false;
   // A longer phrase that only a denial makes count says no more than the shorter one that states something.

@@ -8,6 +8,8 @@ export type ReplyIndex = PatternIndex<ReplySense>;
 export interface Reply {
   readonly says: 'yes' | 'no' | 'unsure' | 'both' | 'nothing';
   readonly hedged: boolean;
+  /** It comes after "no, wait" and replaces what was said before. */
+  readonly corrected: boolean;
   /** "None of those": the whole group, and not only the last of it. */
   readonly wholeGroup: boolean;
   readonly because: readonly string[];
@@ -102,13 +104,20 @@ export function readReply(placed: readonly Placed[], words: readonly Word[]): Re
         : no
           ? 'no'
           : 'nothing';
-  return { says, hedged, wholeGroup, because };
+  return { says, hedged, corrected: after.length > 0, wholeGroup, because };
 }
 
 /** "No, a bit" says a bit; a plain yes beside a plain no says neither. */
 function both(senses: readonly ReplySense[]): 'yes' | 'both' {
   const mild = senses.includes('hedged-yes') && !senses.includes('yes');
   return mild ? 'yes' : 'both';
+}
+
+const ASKING: ReadonlySet<string> = new Set('do is am are have has does did was any'.split(' '));
+
+/** The caller only says the question again: "do I have chest pain?". */
+export function isEcho(words: readonly Word[], { says }: Reply): boolean {
+  return says === 'nothing' && ASKING.has(words[0]?.text ?? '') && words.length <= 8;
 }
 
 function speaks({ sense }: Placed): boolean {

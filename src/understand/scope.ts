@@ -74,7 +74,8 @@ export function scopeOf(placed: readonly PlacedTrigger[], span: Span, reaches: R
 
 /** True where the trigger stands on the side from which it reaches. */
 export function isOnItsSide({ trigger, start, end }: PlacedTrigger, span: Span): boolean {
-  const before = end <= span.start && trigger.reach !== 'backward';
+  // A trigger may share its last words with what it denies: "haven't had a fit".
+  const before = start < span.start && trigger.reach !== 'backward';
   const after = start >= span.end && trigger.reach !== 'forward';
   return before || after;
 }

@@ -29,7 +29,7 @@ function reachesTo(context: SpokenContext, hit: Hit): Reaches {
     const { sets } = one.trigger;
     const inside = one.start >= span.start && one.end <= span.end;
     if (inside) return isInGap(hit, one) && sets !== 'resolved';
-    if (!isOnItsSide(one, span)) return false;
+    if (!isOnItsSide(one, span) || beginsAnew(context, one)) return false;
     const between = { start: Math.min(one.end, span.end), end: Math.max(one.start, span.start) };
     if (hasStop(context, between)) return false;
     switch (sets) {
@@ -37,7 +37,8 @@ function reachesTo(context: SpokenContext, hit: Hit): Reaches {
         return one.end <= span.start ? deniesAhead(context, hit, between) : deniesBehind(context, one, between);
       case 'other':
         // Somebody who speaks only of a relative is ringing for that relative.
-        return isAboutMeToo(context) && length(between) <= FRAME_REACH && isOneSentence(context, one, span);
+        if (one.trigger.says.includes('@') && !isAboutMeToo(context)) return false;
+        return length(between) <= FRAME_REACH && isOneSentence(context, one, span);
       case 'hypothetical':
       case 'historical':
       case 'recent':
@@ -50,6 +51,16 @@ function reachesTo(context: SpokenContext, hit: Hit): Reaches {
         return false;
     }
   };
+}
+
+const SUBJECTS: ReadonlySet<string> = new Set('i my it she he they we there her his the'.split(' '));
+
+/** "No, bit by bit" and "no my sight is fine": the "no" answers something else. */
+function beginsAnew({ words }: SpokenContext, { trigger, start, end }: PlacedTrigger): boolean {
+  if (trigger.sets !== 'negated' || trigger.reach !== 'forward') return false;
+  const [word, next] = [words[start], words[end]];
+  if (word?.text !== 'no' || next === undefined || end !== start + 1) return false;
+  return next.clause !== word.clause || SUBJECTS.has(next.text);
 }
 
 function isAboutMeToo({ words }: SpokenContext): boolean {

@@ -15,7 +15,7 @@ import { measureNumbers } from './measures.ts';
 import { findNumbers } from './numbers.ts';
 import { prepare, type Prepared } from './prepare.ts';
 import { isDanger, isReassuring, needsReadBack } from './read-aloud-policy.ts';
-import { placeReplies, positionsOf, readReply } from './reply.ts';
+import { isEcho, placeReplies, positionsOf, readReply } from './reply.ts';
 import { placeTriggers } from './scope.ts';
 import { respell } from './spelling.ts';
 import { spokenScope } from './spoken-scope.ts';
@@ -59,10 +59,12 @@ export function understand(lexicon: Lexicon, vocabulary: Vocabulary, utterance: 
   const prepared = prepare(lexicon);
   const words = respell(prepared.spelling, foldWords(text));
   const asked = askedOf(utterance, vocabulary);
-  const heard = candidates({ prepared, vocabulary, words, text, asked: asked.map(({ id }) => id) });
   const replies = placeReplies(prepared.replies, words);
+  const reply = readReply(replies, words);
+  const all = candidates({ prepared, vocabulary, words, text, asked: asked.map(({ id }) => id) });
+  const heard = isEcho(words, reply) ? all.filter(({ finding }) => !asked.some(({ id }) => id === finding)) : all;
   const asking: Asking = { asked, isGroup: Array.isArray(utterance.asked), heard, day: utterance.day, words };
-  const answered = answersOf(asking, readReply(replies, words));
+  const answered = answersOf(asking, reply);
   const settled = settleAll(
     vocabulary,
     [...heard, ...answered.candidates],
@@ -74,7 +76,7 @@ export function understand(lexicon: Lexicon, vocabulary: Vocabulary, utterance: 
   );
   return {
     findings,
-    danger: settled.some(({ spec, value }) => value !== null && isDanger(spec) && value === 'yes'),
+    danger: settled.some(({ spec, value }) => isDanger(spec) && value === 'yes' && !isOnlyABlur(spec, findings)),
     confirm: [...new Set([...confirm, ...answered.confirm])],
     understood: answered.understood || Object.keys(findings).length > 0 || confirm.length > 0,
     because: settled.flatMap(({ id, value, behind }) =>
@@ -86,6 +88,11 @@ export function understand(lexicon: Lexicon, vocabulary: Vocabulary, utterance: 
       })),
     ),
   };
+}
+
+/** A blur that goes on blinking is no loss of sight. */
+function isOnlyABlur({ id }: FindingSpec, findings: Readonly<Record<FindingId, FindingValue>>): boolean {
+  return id === 'vision-change' && findings['blur-clears-on-blinking'] === 'yes';
 }
 
 function cut(text: string): string {
