@@ -40,6 +40,7 @@ const SCOPE_SENSES = [
   'hypothetical',
   'other',
   'resolved',
+  'dated',
   'doubtful',
   'nothing',
   'stop',
@@ -226,6 +227,8 @@ function isStated(spec: FindingSpec, value: FindingValue): boolean {
 /** To deny a yes is to say no; what else a caller means by denying a choice or a number is not known. */
 function oppositeOf(spec: FindingSpec, value: FindingValue | null): FindingValue | null {
   if (spec.kind !== 'yes-no' || spec.worse === 'neither') return null;
+  // "Not that nothing stays down" does not say that all is well.
+  if (value === 'no' && spec.worse === 'no') return null;
   return value === 'yes' ? 'no' : value === 'no' ? 'yes' : null;
 }
 

@@ -54,7 +54,7 @@ function hearingOf({ lexicon, lexiconHash, library: { vocabulary } }: Content): 
   return {
     lexiconHash,
     understand: ({ text, asked, confidence }) => {
-      return understand(lexicon, vocabulary, { text, asked, procedure: null, day: null, confidence });
+      return understand(lexicon, vocabulary, { text, asked, procedure: null, day: null, hour: null, confidence });
     },
   };
 }

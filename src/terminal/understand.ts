@@ -57,6 +57,8 @@ async function main(): Promise<void> {
   screen.done();
 }
 
+/** A call of which only the day is known comes at 10:00. */
+const CALL_HOUR = 10;
 const SHAPE =
   'JSON object with id, text, asked, procedure, day and, where it was heard, confidence from 0 to 1';
 const SCOPE_SHAPE = 'JSON object with id, text and phrase';
@@ -81,6 +83,7 @@ function answerTo(content: Content, options: Options, line: string): object | nu
     asked: asked ?? null,
     procedure: procedure ?? null,
     day: day ?? null,
+    hour: CALL_HOUR,
     confidence: confidence ?? 1,
   });
   return { id: given.data.id, ...understood, ...(options.explain === true ? { because } : {}) };

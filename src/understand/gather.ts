@@ -70,7 +70,7 @@ export function candidateOf(vocabulary: Vocabulary, { hit, scope }: Scoped): Can
   if (CALLER_GROUPS.has(spec.group)) return scope.negated ? denied : stated(phrase.value);
   if (scope.other || scope.hypothetical) return null;
   const isOver = scope.resolved || scope.historical;
-  if (isDanger(spec) && isOver) {
+  if (isDanger(spec) && (isOver || (scope.dated && !scope.negated))) {
     if (scope.historical && !scope.recent) return null;
     if (LASTING.has(spec.id) && !scope.negated) return stated(phrase.value);
     if (scope.recent && !scope.negated) return stated(phrase.value);

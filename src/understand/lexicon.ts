@@ -31,6 +31,7 @@ export type ScopeSense =
   | 'hypothetical'
   | 'other'
   | 'resolved'
+  | 'dated'
   | 'doubtful'
   | 'nothing'
   | 'stop';

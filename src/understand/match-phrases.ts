@@ -36,7 +36,12 @@ type Found = Match<LexiconPhrase | null>;
 
 /** An idiom takes away whatever shorter hit shares a word with it. */
 function isIdiomOver(other: Found, hit: Found): boolean {
-  return other.means === null && other.start < hit.end && hit.start < other.end && size(other) > size(hit) - size(hit.gaps[0]);
+  return (
+    other.means === null &&
+    other.start < hit.end &&
+    hit.start < other.end &&
+    size(other) >= size(hit) - size(hit.gaps[0])
+  );
 }
 
 function size(span: Span | undefined): number {

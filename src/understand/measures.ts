@@ -96,6 +96,8 @@ function valueOf({ reading, measure, spec }: Valuing, number: SaidNumber): numbe
       spec.unit === 'degC' ? degrees(reading.words, number, said) : scaled(reading, measure, number, said);
     return value !== null && isValueOf(spec, value) ? [value] : [];
   });
+  // Of a blood pressure the first figure is the upper one.
+  if (spec.id === 'systolic-pressure') return values[0] ?? null;
   return values.length === 0 ? null : values.reduce((one, other) => worse(spec, one, other));
 }
 
@@ -110,7 +112,9 @@ function scaled({ words }: Reading, measure: Measure, number: SaidNumber, said: 
 }
 
 const OTHER_UNITS: ReadonlySet<string> = new Set(
-  'degrees mils ml millilitres tablets pills stitches times oclock percent cm mm inches pads weeks week hour hours minutes minute mins hrs day days side sides leg eye of more thing nipple breast boob cheek hand finger lid calf end stitch towels centimetres centimetre point paracetamol months years year old'.split(' '),
+  'degrees mils ml millilitres tablets pills stitches times oclock percent cm mm inches pads weeks week hour hours minutes minute mins hrs day days side sides leg eye of more thing nipple breast boob cheek hand finger lid calf end stitch towels centimetres centimetre point paracetamol months years year old'.split(
+    ' ',
+  ),
 );
 
 function degrees(words: readonly Word[], number: SaidNumber, said: number): number | null {

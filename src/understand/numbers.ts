@@ -72,7 +72,7 @@ function isRange(text: string, words: readonly Word[], { start, end }: Span): bo
   if (end === start) return DASH.test(between) || isPair(text, words, start);
   if (end === start + 2 && words[start]?.text === 'maybe') return words[start + 1]?.text === 'even';
   const joint = words[start]?.text ?? '';
-  if (end === start + 1) return joint === 'or' || joint === 'to' || joint === 'maybe';
+  if (end === start + 1) return joint === 'or' || joint === 'to' || joint === 'maybe' || joint === 'over';
   return end === start + 2 && joint === 'or' && words[start + 1]?.text === 'even';
 }
 

@@ -94,7 +94,7 @@ export function readReply(placed: readonly Placed[], words: readonly Word[]): Re
   );
   const wholeGroup = senses.includes('group-no');
   const says = senses.includes('unsure')
-    ? yes
+    ? yes && !no
       ? 'yes'
       : 'unsure'
     : yes && no

@@ -16,6 +16,8 @@ export interface Scope {
   readonly other: boolean;
   /** "It's gone", "not any more": it was there and is over. */
   readonly resolved: boolean;
+  /** "Two days ago": a time was said that may lie more than a day back. */
+  readonly dated: boolean;
   /** "Not sure if". */
   readonly doubtful: boolean;
   /** The triggers that decided it, as they stand in the lexicon. */
@@ -67,13 +69,14 @@ export function scopeOf(placed: readonly PlacedTrigger[], span: Span, reaches: R
     hypothetical: has('hypothetical'),
     other: has('other'),
     resolved: has('resolved'),
+    dated: has('dated'),
     doubtful: has('doubtful'),
     because: reaching.map(({ trigger }) => `${trigger.sets}: ${trigger.says}`),
   };
 }
 
 /** True where the trigger stands on the side from which it reaches. */
-export function isOnItsSide({ trigger, start, end }: PlacedTrigger, span: Span): boolean {
+export function isOnItsSide({ trigger, start }: PlacedTrigger, span: Span): boolean {
   // A trigger may share its last words with what it denies: "haven't had a fit".
   const before = start < span.start && trigger.reach !== 'backward';
   const after = start >= span.end && trigger.reach !== 'forward';

@@ -25,7 +25,11 @@ export function makeSpelling(
     const [key] = doubleMetaphone(word);
     bySound.set(key, [...(bySound.get(key) ?? []), word]);
   }
-  return { listed: new Map(Object.entries(listed).map(([slip, meant]) => [slip, foldWords(meant)[0]?.text ?? slip])), known: new Set([...words, ...plain, ...NUMBER_WORDS]), bySound };
+  return {
+    listed: new Map(Object.entries(listed).map(([slip, meant]) => [slip, foldWords(meant)[0]?.text ?? slip])),
+    known: new Set([...words, ...plain, ...NUMBER_WORDS]),
+    bySound,
+  };
 }
 
 export function respell(spelling: Spelling, words: readonly Word[]): readonly Word[] {

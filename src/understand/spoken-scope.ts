@@ -34,7 +34,9 @@ function reachesTo(context: SpokenContext, hit: Hit): Reaches {
     if (hasStop(context, between)) return false;
     switch (sets) {
       case 'negated':
-        return one.end <= span.start ? deniesAhead(context, hit, between) : deniesBehind(context, one, between);
+        return one.start < span.start
+          ? deniesAhead(context, hit, between)
+          : deniesBehind(context, one, between);
       case 'other':
         // Somebody who speaks only of a relative is ringing for that relative.
         if (one.trigger.says.includes('@') && !isAboutMeToo(context)) return false;
@@ -44,6 +46,7 @@ function reachesTo(context: SpokenContext, hit: Hit): Reaches {
       case 'recent':
       case 'doubtful':
         return length(between) <= FRAME_REACH && isOneSentence(context, one, span);
+      case 'dated':
       case 'resolved':
         return length(between) <= RESOLVED_REACH && isOneSentence(context, one, span);
       case 'nothing':
@@ -88,6 +91,8 @@ function deniesAhead(context: SpokenContext, hit: Hit, between: Span): boolean {
   if (isListed(context, between)) return true;
   if (hit.phrase.deniedBy === 'adjacent') return false;
   const { words } = context;
+  // "It doesn't clear and a pain has come": what follows "and" is another thought.
+  for (let at = between.start; at < between.end; at += 1) if (words[at]?.text === 'and') return false;
   return length(between) <= DENIAL_REACH && words[between.start - 1]?.clause === words[between.end]?.clause;
 }
 

@@ -11,8 +11,9 @@ import { foldWords, type Word } from './fold-words.ts';
 import { candidateOf, type Candidate } from './gather.ts';
 import type { Lexicon } from './lexicon.ts';
 import { matchPhrases } from './match-phrases.ts';
-import { measureNumbers } from './measures.ts';
-import { findNumbers } from './numbers.ts';
+import { daysSince, hoursSince, type Moment } from './clock-times.ts';
+import { measureNumbers, type Measured } from './measures.ts';
+import { findNumbers, type SaidNumber } from './numbers.ts';
 import { prepare, type Prepared } from './prepare.ts';
 import { isDanger, isReassuring, needsReadBack } from './read-aloud-policy.ts';
 import { isEcho, placeReplies, positionsOf, readReply } from './reply.ts';
@@ -27,6 +28,8 @@ export interface Utterance {
   readonly procedure: string | null;
   /** Whole days since surgery; null when not known. */
   readonly day: number | null;
+  /** The hour on the caller's clock; null when not known: then what is said by the clock says nothing. */
+  readonly hour: number | null;
   /** 0 to 1, as the recogniser gives it; 1 for what was typed or keyed. */
   readonly confidence: number;
 }
@@ -61,8 +64,17 @@ export function understand(lexicon: Lexicon, vocabulary: Vocabulary, utterance: 
   const asked = askedOf(utterance, vocabulary);
   const replies = placeReplies(prepared.replies, words);
   const reply = readReply(replies, words);
-  const all = candidates({ prepared, vocabulary, words, text, asked: asked.map(({ id }) => id) });
-  const heard = isEcho(words, reply) ? all.filter(({ finding }) => !asked.some(({ id }) => id === finding)) : all;
+  const all = candidates({
+    prepared,
+    vocabulary,
+    words,
+    text,
+    asked: asked.map(({ id }) => id),
+    moment: utterance,
+  });
+  const heard = isEcho(words, reply)
+    ? all.filter(({ finding }) => !asked.some(({ id }) => id === finding))
+    : all;
   const asking: Asking = { asked, isGroup: Array.isArray(utterance.asked), heard, day: utterance.day, words };
   const answered = answersOf(asking, reply);
   const settled = settleAll(
@@ -76,7 +88,9 @@ export function understand(lexicon: Lexicon, vocabulary: Vocabulary, utterance: 
   );
   return {
     findings,
-    danger: settled.some(({ spec, value }) => isDanger(spec) && value === 'yes' && !isOnlyABlur(spec, findings)),
+    danger: settled.some(
+      ({ spec, value }) => isDanger(spec) && value === 'yes' && !isOnlyABlur(spec, findings),
+    ),
     confirm: [...new Set([...confirm, ...answered.confirm])],
     understood: answered.understood || Object.keys(findings).length > 0 || confirm.length > 0,
     because: settled.flatMap(({ id, value, behind }) =>
@@ -104,15 +118,21 @@ function askedOf({ asked }: Utterance, vocabulary: Vocabulary): readonly Finding
   return ids.flatMap((id) => vocabulary.findings[id] ?? []);
 }
 
+interface Timed {
+  readonly words: readonly Word[];
+  readonly numbers: readonly SaidNumber[];
+}
+
 interface Reading {
   readonly prepared: Prepared;
   readonly vocabulary: Vocabulary;
   readonly words: readonly Word[];
   readonly text: string;
   readonly asked: readonly FindingId[];
+  readonly moment: Moment;
 }
 
-function candidates({ prepared, vocabulary, words, text, asked }: Reading): readonly Candidate[] {
+function candidates({ prepared, vocabulary, words, text, asked, moment }: Reading): readonly Candidate[] {
   const hits = matchPhrases(prepared.phrases, words).filter(
     ({ phrase }) => !phrase.onlyAsked || asked.includes(phrase.finding),
   );
@@ -120,14 +140,27 @@ function candidates({ prepared, vocabulary, words, text, asked }: Reading): read
   const said = hits.flatMap(
     (hit) => candidateOf(vocabulary, { hit, scope: spokenScope(context, hit) }) ?? [],
   );
-  const numbers = measureNumbers(
-    { lexicon: prepared.lexicon, vocabulary, words, asked },
-    findNumbers(text, words),
+  const numbers = findNumbers(text, words);
+  const timed = timesOf({ words, numbers }, asked, moment);
+  const counted = measureNumbers({ lexicon: prepared.lexicon, vocabulary, words, asked }, numbers).filter(
+    ({ finding }) => !timed.some((one) => one.finding === finding),
   );
-  const measured = numbers.map((one): Candidate => {
+  const measured = [...counted, ...timed].map((one): Candidate => {
     return { ...one, sort: 'stated', rank: 0, hedged: false, because: ['number'] };
   });
   return [...said, ...measured];
+}
+
+const PASSING: ReadonlySet<string> = new Set('wee weed pee peed urine urinated water'.split(' '));
+
+/** What is said by the clock or the day, where it was asked or passing water is spoken of. */
+function timesOf(said: Timed, asked: readonly FindingId[], moment: Moment): readonly Measured[] {
+  const isAboutWater =
+    asked.includes('hours-since-urine') || said.words.some(({ text }) => PASSING.has(text));
+  const hours = isAboutWater ? hoursSince(said, moment) : null;
+  const days =
+    asked.includes('days-since-bowels') && said.numbers.length === 0 ? daysSince(said, moment) : null;
+  return [hours, days].flatMap((one) => one ?? []);
 }
 
 interface Settled {

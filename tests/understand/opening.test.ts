@@ -33,7 +33,7 @@ function loadLexicon() {
 }
 
 function hear(text: string): Understood {
-  return understand(lexicon, vocabulary, { text, asked: null, procedure: null, day: null, confidence: 1 });
+  return understand(lexicon, vocabulary, { text, asked: null, procedure: null, day: null, hour: null, confidence: 1 });
 }
 
 type Row = readonly [said: string, finding: FindingId, value: FindingValue];

@@ -37,6 +37,7 @@ export function scoreLine(lexicon: Lexicon, vocabulary: Vocabulary, line: Line):
     asked: line.asked,
     procedure: line.procedure,
     day: line.day,
+    hour: 10,
     confidence: line.confidence ?? 1,
   });
   const { findings } = line.expect;
