@@ -3,8 +3,13 @@ export type Json = string | number | boolean | null | readonly Json[] | { readon
 
 /** JSON text with object keys sorted, so that equal data always gives equal text. Undefined keys are left out. */
 export function canonicalJson(value: unknown): string {
-  return JSON.stringify(value, (_key, inner: unknown) => {
-    if (typeof inner !== 'object' || inner === null || Array.isArray(inner)) return inner;
-    return Object.fromEntries(Object.entries(inner).sort(([a], [b]) => (a < b ? -1 : a > b ? 1 : 0)));
-  });
+  if (typeof value !== 'object' || value === null) return JSON.stringify(value) ?? 'null';
+  if (Array.isArray(value)) return `[${value.map(canonicalJson).join(',')}]`;
+  const members: string[] = [];
+  const entries: Readonly<Record<string, unknown>> = { ...value };
+  for (const key of Object.keys(entries).sort()) {
+    const inner = entries[key];
+    if (inner !== undefined) members.push(`${JSON.stringify(key)}:${canonicalJson(inner)}`);
+  }
+  return `{${members.join(',')}}`;
 }

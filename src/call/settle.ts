@@ -1,6 +1,6 @@
 /** How an answer changes what is known: settling, correcting, taking back, and withdrawing what hung on a corrected value. */
 import { conditionHolds, findingsIn } from '../clinical/condition.ts';
-import { IMMEDIATE_DANGER, UNSURE, type FindingId, type FindingValue } from '../clinical/finding.ts';
+import { IMMEDIATE_DANGER, UNSURE, onGrid, type FindingId, type FindingValue } from '../clinical/finding.ts';
 import { isAtLeastAsBad } from '../clinical/worse-value.ts';
 import type { Flow, Question } from '../flow/compiled.ts';
 import type { CallContext, Held } from './context.ts';
@@ -20,7 +20,9 @@ export interface Settling {
 const VOICE = 'patient-voice';
 
 /** Settles one finding. A danger or red flag that is taken back goes on counting as it was said. */
-export function settle(flow: Flow, context: CallContext, settling: Settling): CallContext {
+export function settle(flow: Flow, context: CallContext, said: Settling): CallContext {
+  const spec = flow.findings[said.finding];
+  const settling = spec === undefined ? said : { ...said, value: onGrid(spec, said.value) };
   const before = context.held[settling.finding];
   const held = heldAfter(flow, before, settling);
   const affirmed = before?.takenBackTo !== null && held.takenBackTo === null;

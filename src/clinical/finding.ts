@@ -69,3 +69,20 @@ export function acceptedValues(spec: FindingSpec): string {
   if (spec.kind !== 'number') return [...spec.values, UNSURE].join(', ');
   return `a number from ${spec.min ?? '-'} to ${spec.max ?? '-'}${spec.unit === null ? '' : ` ${spec.unit}`}, or ${UNSURE}`;
 }
+
+/**
+ * A number as it counts: on the finding's grid, rounded to the worrying side, so that no value falls between two
+ * bands. Anything that is no number stays as it is.
+ */
+export function onGrid(spec: FindingSpec, value: FindingValue): FindingValue {
+  if (spec.kind !== 'number' || typeof value !== 'number') return value;
+  const steps = value / spec.step;
+  const up = spec.worse === 'up' || (spec.worse === 'away' && value >= Number(spec.normal));
+  const whole =
+    Math.abs(steps - Math.round(steps)) < 1e-6
+      ? Math.round(steps)
+      : up
+        ? Math.ceil(steps)
+        : Math.floor(steps);
+  return Number((whole * spec.step).toFixed(6));
+}
