@@ -20,6 +20,7 @@ export interface Answers {
   readonly understood: boolean;
 }
 
+const SINCE: ReadonlySet<FindingId> = new Set(['hours-since-urine', 'days-since-bowels']);
 const EVERYDAY = 'everyday-questions';
 const NOTHING: Answers = { candidates: [], confirm: [], understood: false };
 
@@ -105,6 +106,8 @@ function saidValue(spec: FindingSpec, { says, hedged }: Reply): FindingValue | n
     case 'no':
       if (spec.kind === 'yes-no') return hedged && spec.worse === 'no' && says === 'yes' ? UNSURE : says;
       if (spec.kind === 'choice' && says === 'no') return spec.normal;
+      // "None" of something that is counted; a time since is no count.
+      if (spec.min === 0 && says === 'no' && !SINCE.has(spec.id)) return 0;
       return null;
   }
 }

@@ -93,7 +93,9 @@ interface Valuing {
 function valueOf({ reading, measure, spec }: Valuing, number: SaidNumber): number | null {
   const values = number.values.flatMap((said) => {
     const value =
-      spec.unit === 'degC' ? degrees(reading.words, number, said) : scaled(reading, measure, number, said);
+      spec.unit === 'degC'
+        ? degrees(reading.words, number, said)
+        : scaled(reading, measure, { number, said, step: spec.step });
     return value !== null && isValueOf(spec, value) ? [value] : [];
   });
   // Of a blood pressure the first figure is the upper one.
@@ -101,14 +103,20 @@ function valueOf({ reading, measure, spec }: Valuing, number: SaidNumber): numbe
   return values.length === 0 ? null : values.reduce((one, other) => worse(spec, one, other));
 }
 
-function scaled({ words }: Reading, measure: Measure, number: SaidNumber, said: number): number | null {
+interface Scaling {
+  readonly number: SaidNumber;
+  readonly said: number;
+  readonly step: number;
+}
+
+function scaled({ words }: Reading, measure: Measure, { number, said, step }: Scaling): number | null {
   const unit = unitOf(words, measure, number);
   const factor = unit === null ? 1 : (measure.units[unit] ?? 1);
   const after = words[number.end]?.text;
   // A number of another kind: "two tablets" is no score, "an hour ago" no measure.
   if (unit === null && after !== undefined && OTHER_UNITS.has(after)) return null;
   const value = said * factor;
-  return Number.isInteger(value) ? value : Math.ceil(value * 10) / 10;
+  return Math.round(Math.round((value / step) * 10) / 10) * step;
 }
 
 const OTHER_UNITS: ReadonlySet<string> = new Set(

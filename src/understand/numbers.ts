@@ -32,6 +32,8 @@ const ODD: ReadonlyMap<string, number> = new Map([
 /** Never taken for a slip of another word. */
 export const NUMBER_WORDS: readonly string[] = [...ONES, ...TENS, ...ODD.keys(), 'hundred', 'point'];
 
+const SPANS: ReadonlySet<string> = new Set(['hour', 'day', 'week', 'litre', 'gram', 'minute']);
+
 interface Read {
   readonly value: number;
   readonly end: number;
@@ -108,6 +110,7 @@ function readHundreds(words: readonly Word[], at: number): Read | null {
     if (first === 'a')
       return next === 'couple' || next === 'dozen' || next === 'half' ? readHundreds(words, at + 1) : null;
   }
+  if (first === 'an' && SPANS.has(words[at + 1]?.text ?? '')) return { value: 1, end: at + 1 };
   if (first === 'hundred') return afterHundred(words, { value: 100, end: at + 1 });
   const odd = ODD.get(first);
   if (odd !== undefined) return { value: odd, end: at + 1 };

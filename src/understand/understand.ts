@@ -14,6 +14,7 @@ import { matchPhrases } from './match-phrases.ts';
 import { daysSince, hoursSince, type Moment } from './clock-times.ts';
 import { measureNumbers, type Measured } from './measures.ts';
 import { findNumbers, type SaidNumber } from './numbers.ts';
+import { preferSpecific } from './prefer-specific.ts';
 import { prepare, type Prepared } from './prepare.ts';
 import { isDanger, isReassuring, needsReadBack } from './read-aloud-policy.ts';
 import { isEcho, placeReplies, positionsOf, readReply } from './reply.ts';
@@ -133,9 +134,10 @@ interface Reading {
 }
 
 function candidates({ prepared, vocabulary, words, text, asked, moment }: Reading): readonly Candidate[] {
-  const hits = matchPhrases(prepared.phrases, words).filter(
+  const matched = matchPhrases(prepared.phrases, words).filter(
     ({ phrase }) => !phrase.onlyAsked || asked.includes(phrase.finding),
   );
+  const hits = preferSpecific(matched, words, asked);
   const context = { words, hits, placed: placeTriggers(prepared.triggers, words), joins: prepared.joins };
   const said = hits.flatMap(
     (hit) => candidateOf(vocabulary, { hit, scope: spokenScope(context, hit) }) ?? [],

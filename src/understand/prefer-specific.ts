@@ -1,0 +1,45 @@
+/** Leaves out what a general finding reads into words that speak of a more specific one ("my calf is swollen"). */
+import type { FindingId } from '../clinical/finding.ts';
+import type { Word } from './fold-words.ts';
+import type { Hit } from './match-phrases.ts';
+
+const GENERAL: ReadonlySet<FindingId> = new Set([
+  'swelling',
+  'swelling-tense',
+  'swelling-within-hours',
+  'redness',
+  'wound-hot',
+  'numbness',
+  'discharge',
+  'rash-or-hives',
+  'pain-score',
+  'skin-colour',
+  'feels-feverish',
+  'bruise-spreading-fast',
+]);
+const OF_LEGS: ReadonlySet<FindingId> = new Set(['one-leg-swollen', 'calf-pain', 'leg-warm-or-red']);
+const OF_LEGS_TOO: ReadonlySet<FindingId> = new Set(['swelling', 'wound-hot', 'redness']);
+
+export function preferSpecific(
+  hits: readonly Hit[],
+  words: readonly Word[],
+  asked: readonly FindingId[],
+): readonly Hit[] {
+  const isAskedSpecific = asked.length > 0;
+  return hits.filter((hit) => {
+    const { finding } = hit.phrase;
+    if (!GENERAL.has(finding) || asked.includes(finding)) return true;
+    const clause = words[hit.start]?.clause;
+    if (isAskedSpecific && clause === 0 && hits.some((other) => isAskedIn(other, words, asked))) return false;
+    return !hits.some((other) => {
+      if (GENERAL.has(other.phrase.finding)) return false;
+      if (other.start < hit.end && hit.start < other.end) return true;
+      const isOneSentence = words[other.start]?.sentence === words[hit.start]?.sentence;
+      return isOneSentence && OF_LEGS.has(other.phrase.finding) && OF_LEGS_TOO.has(finding);
+    });
+  });
+}
+
+function isAskedIn(other: Hit, words: readonly Word[], asked: readonly FindingId[]): boolean {
+  return asked.includes(other.phrase.finding) && words[other.start]?.clause === 0;
+}
