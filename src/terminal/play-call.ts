@@ -50,7 +50,10 @@ export async function playCall(
   if (!start.ok) return start;
   const operation = await player.send({ kind: 'operation', operation: broughtBy(call, time.value) });
   if (!operation.ok) return operation;
-  const wrong = wrongFact(call, operation.value);
+  const wrong = wrongFact(call, {
+    ...deps.flows.general.flow.findings,
+    ...operation.value.runner.compiled.flow.findings,
+  });
   if (wrong !== null) return failed(wrong);
   const opened = await sayOpening(player, call, playing, operation.value);
   if (!opened.ok) return opened;
@@ -98,16 +101,15 @@ function broughtBy(call: DemoCall, time: { day: number | null; hours: number | n
   };
 }
 
-/** A fact of an unknown finding, or with a value that the finding cannot take, is unusable input. */
-function wrongFact(call: DemoCall, done: TurnDone): Fault | null {
-  const { findings } = done.runner.compiled.flow;
+/**
+ * A fact of an unknown finding, or with a value that the finding cannot take, is unusable input. A fact of another
+ * procedure is known, and never asked for.
+ */
+function wrongFact(call: DemoCall, findings: Readonly<Record<string, FindingSpec>>): Fault | null {
   for (const [id, value] of Object.entries(call.facts ?? {})) {
     const spec = findings[id];
     if (spec === undefined) {
-      return fault(
-        'bad-request',
-        `facts.${id} is no finding of ${done.runner.compiled.flow.id}; an id of its vocabulary is accepted`,
-      );
+      return fault('bad-request', `facts.${id} is no finding; an id of the vocabulary is accepted`);
     }
     if (!isValueOf(spec, value)) {
       return fault(
