@@ -32,12 +32,18 @@ export function preferSpecific(
     const clause = words[hit.start]?.clause;
     if (isAskedSpecific && clause === 0 && hits.some((other) => isAskedIn(other, words, asked))) return false;
     return !hits.some((other) => {
-      if (GENERAL.has(other.phrase.finding)) return false;
+      if (GENERAL.has(other.phrase.finding) || other.phrase.value === null) return false;
+      if (isReassuringOf(other)) return false;
       if (other.start < hit.end && hit.start < other.end) return true;
       const isOneSentence = words[other.start]?.sentence === words[hit.start]?.sentence;
       return isOneSentence && OF_LEGS.has(other.phrase.finding) && OF_LEGS_TOO.has(finding);
     });
   });
+}
+
+/** "The scar is fine" says nothing against the redness round it. */
+function isReassuringOf({ phrase }: Hit): boolean {
+  return phrase.value === 'no';
 }
 
 function isAskedIn(other: Hit, words: readonly Word[], asked: readonly FindingId[]): boolean {

@@ -29,7 +29,7 @@ function reachesTo(context: SpokenContext, hit: Hit): Reaches {
     const { sets } = one.trigger;
     const inside = one.start >= span.start && one.end <= span.end;
     if (inside) return isInGap(hit, one) && sets !== 'resolved';
-    if (!isOnItsSide(one, span) || beginsAnew(context, one)) return false;
+    if (!isOnItsSide(one, span) || beginsAnew(context, one) || isSpokenFor(context, hit, one)) return false;
     const between = { start: Math.min(one.end, span.end), end: Math.max(one.start, span.start) };
     if (hasStop(context, between)) return false;
     switch (sets) {
@@ -68,6 +68,19 @@ function beginsAnew({ words }: SpokenContext, { trigger, start, end }: PlacedTri
 
 function isAboutMeToo({ words }: SpokenContext): boolean {
   return words.some(({ text }) => text === 'i' || text === 'mine' || text === 'myself');
+}
+
+/** "Does not go away with blinking" is a phrase of its own: its "not" denies nothing beyond it. */
+function isSpokenFor({ hits }: SpokenContext, hit: Hit, one: PlacedTrigger): boolean {
+  if (one.trigger.sets !== 'negated') return false;
+  return hits.some(
+    (other) =>
+      other.phrase.value !== null &&
+      other.phrase.finding !== hit.phrase.finding &&
+      other.start <= one.start &&
+      other.end >= one.end &&
+      !isInGap(other, one),
+  );
 }
 
 function isInGap(hit: Hit, one: Span): boolean {

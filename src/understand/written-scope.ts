@@ -28,7 +28,8 @@ export function writtenScope(lexicon: Lexicon, text: string, phrase: string): Wr
   const placed = placeTriggers(indexOf(lexicon), words);
   const stops = placed.filter(({ trigger }) => trigger.sets === 'stop');
   const scope = scopeOf(placed, span, (one, to) => {
-    if (one.start < to.end && one.end > to.start) return true;
+    // What stands inside the concept belongs to it and decides nothing about it.
+    if (one.start < to.end && one.end > to.start) return false;
     return isOnItsSide(one, to) && isOpen({ words, stops }, one, to);
   });
   const time = scope.hypothetical ? 'hypothetical' : scope.historical ? 'historical' : 'recent';
