@@ -156,7 +156,11 @@ function assessmentText(flow: Flow, standing: Standing, { operation, quote }: To
     newsText(standing),
     wellsText(flow, standing, operation),
   ];
-  return parts.filter((part) => part !== '').join(' ');
+  const text = parts.filter((part) => part !== '').join(' ');
+  if (text !== '') return text;
+  return context.ending === 'cut-off'
+    ? 'The call broke off; nothing that worries was said.'
+    : 'Nothing that worries was said.';
 }
 
 function shown(is: string, value: unknown, unit: string | null): string {
