@@ -79,11 +79,23 @@ export function figuresOf(scored: readonly Scored[]): Figures {
   const missed = openings.reduce((sum, one) => sum + one.missed.length, 0);
   const share = (part: readonly unknown[], whole: readonly unknown[]): number => part.length / whole.length;
   return {
-    dangerRecall: share(dangerous.filter(({ got }) => got.danger), dangerous),
-    falseAlarms: share(safe.filter(({ got }) => got.danger), safe),
+    dangerRecall: share(
+      dangerous.filter(({ got }) => got.danger),
+      dangerous,
+    ),
+    falseAlarms: share(
+      safe.filter(({ got }) => got.danger),
+      safe,
+    ),
     openingPrecision: right / (right + wrong),
     openingRecall: right / (right + missed),
-    repliesExact: share(replies.filter((one) => one.wrong.length === 0 && one.missed.length === 0), replies),
-    worryingReadAsCalm: share(replies.filter(({ falselyCalm }) => falselyCalm.length > 0), replies),
+    repliesExact: share(
+      replies.filter((one) => one.wrong.length === 0 && one.missed.length === 0),
+      replies,
+    ),
+    worryingReadAsCalm: share(
+      replies.filter(({ falselyCalm }) => falselyCalm.length > 0),
+      replies,
+    ),
   };
 }
