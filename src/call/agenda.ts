@@ -63,21 +63,37 @@ function isUrgentAllTheSame({ flow, circumstances, findings }: State): boolean {
   return rank(outcome) >= rank(WITHIN_THE_HOUR);
 }
 
+interface Parts {
+  readonly screen: readonly Question[];
+  readonly groups: readonly Question[];
+}
+
+const parts = new WeakMap<Flow, Parts>();
+
+/** The questions that every turn looks at, picked out once for a flow that is frozen. */
+function partsOf(flow: Flow): Parts {
+  const known = parts.get(flow);
+  if (known !== undefined) return known;
+  const picked: Parts = {
+    screen: flow.questions.filter(({ tier }) => tier === 'screen'),
+    groups: flow.questions.filter(({ kind }) => kind === 'group'),
+  };
+  if (Object.isFrozen(flow)) parts.set(flow, picked);
+  return picked;
+}
+
 /** Whether every question of the danger screen is settled, whatever the order in which that came about. */
 export function isScreenFinished(flow: Flow, findings: Findings): boolean {
-  for (const { tier, findings: own } of flow.questions) {
-    if (tier === 'screen' && own.some((id) => findings[id] === undefined)) return false;
-  }
-  return true;
+  return partsOf(flow).screen.every((question) =>
+    question.findings.every((id) => findings[id] !== undefined),
+  );
 }
 
 /** Whether a group was answered yes or unsure and some of it is still not known. */
 export function isGroupOpen(flow: Flow, findings: Findings, asked: Asked): boolean {
-  return flow.questions.some(
+  return partsOf(flow).groups.some(
     (question) =>
-      question.kind === 'group' &&
-      asked.questions.includes(question.id) &&
-      question.findings.some((id) => findings[id] === undefined),
+      asked.questions.includes(question.id) && question.findings.some((id) => findings[id] === undefined),
   );
 }
 

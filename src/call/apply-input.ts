@@ -17,7 +17,7 @@ import type { Loaded } from './load-call.ts';
 import { CLOSED, type MachineEvent } from './machine.ts';
 import type { Correction } from './settle.ts';
 import type { Snapshot } from './snapshot.ts';
-import { moveTo, standingOf, step, type Runner } from './step.ts';
+import { moveTo, questionAt, standingOf, step, type Runner } from './step.ts';
 import type { TurnDeps } from './turn.ts';
 
 /** Where a call is after an input, before anything is written. */
@@ -225,7 +225,7 @@ function answerEvents(
   }
   const correction: Correction = input.correction ?? 'taken-back';
   const answer: MachineEvent = { type: 'ANSWER', question: input.question, value: input.value, correction };
-  const here = standingOf(loaded.runner, loaded.snapshot).question?.id === input.question;
+  const here = questionAt(loaded.runner, loaded.snapshot)?.id === input.question;
   const reopen: MachineEvent = { type: 'REOPEN', question: input.question };
   const wasAsked = loaded.snapshot.context.asked.includes(input.question);
   return ok(here || !wasAsked ? [answer] : [reopen, answer]);

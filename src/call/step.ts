@@ -30,10 +30,14 @@ export interface Standing {
 export interface Runner {
   readonly compiled: CompiledFlow;
   readonly machine: CallMachine;
+  /** By the state in which it is asked. */
+  readonly questionIn: ReadonlyMap<string, Question>;
 }
 
 export function runnerOf(compiled: CompiledFlow): Runner {
-  return { compiled, machine: buildMachine(compiled.flow) };
+  const { flow } = compiled;
+  const questionIn = new Map(flow.questions.map((question) => [askState(question.id), question]));
+  return { compiled, machine: buildMachine(flow), questionIn };
 }
 
 export function begin(runner: Runner): Snapshot {
@@ -53,11 +57,20 @@ export function moveTo(runner: Runner, snapshot: Snapshot): Snapshot {
   return resolve(runner.machine, { value: { open: CHOOSING }, context: snapshot.context });
 }
 
+/** The question that is put now, or null. */
+export function questionAt(runner: Runner, snapshot: Snapshot): Question | null {
+  return runner.questionIn.get(stateOf(snapshot)) ?? null;
+}
+
+function stateOf({ value }: Snapshot): string {
+  return typeof value === 'string' ? value : value['open'];
+}
+
 export function standingOf(runner: Runner, snapshot: Snapshot): Standing {
   const { flow } = runner.compiled;
   const { context } = snapshot;
-  const state = typeof snapshot.value === 'string' ? snapshot.value : snapshot.value['open'];
-  const question = flow.questions.find(({ id }) => askState(id) === state) ?? null;
+  const state = stateOf(snapshot);
+  const question = questionAt(runner, snapshot);
   return {
     at: state === CLOSED ? 'closed' : state === OUTCOME ? 'outcome' : 'asking',
     question,
