@@ -25,7 +25,16 @@ interface Reading {
 
 /** Each number belongs to one measure at most: the asked one if its unit fits, else the one whose words stand nearest. */
 export function measureNumbers(reading: Reading, numbers: readonly SaidNumber[]): readonly Measured[] {
-  return numbers.flatMap((number) => measureOne(reading, number) ?? []);
+  const measured = numbers.flatMap((number) => measureOne(reading, number) ?? []);
+  // "It was nine, it's four now": of a pain what holds now replaces what held before; a fever that was counts.
+  const isNow = ({ end }: Span): boolean =>
+    reading.words.slice(end, end + 2).some(({ text }) => text === 'now');
+  return measured.filter(
+    (one) =>
+      one.finding !== 'pain-score' ||
+      isNow(one) ||
+      !measured.some((other) => other.finding === one.finding && isNow(other)),
+  );
 }
 
 function measureOne(reading: Reading, number: SaidNumber): Measured | null {
@@ -45,8 +54,14 @@ function measureOne(reading: Reading, number: SaidNumber): Measured | null {
     if (measured !== null) return measured;
   }
   if (nearest.length > 0) return null;
+  if (isBareTemperature(number)) return asOnly(lexicon, 'temperature', asOne);
   const wanted = lexicon.measures.find(({ finding }) => asked.includes(finding));
   return wanted === undefined ? null : asOne(wanted);
+}
+
+/** 38.7 said by itself is a temperature: nothing else that callers measure falls there with a tenth. */
+function isBareTemperature({ values }: SaidNumber): boolean {
+  return values.every((value) => value >= 35 && value <= 42 && !Number.isInteger(value));
 }
 
 function asOnly(

@@ -113,7 +113,9 @@ function readHundreds(words: readonly Word[], at: number): Read | null {
   if (first === 'an' && SPANS.has(words[at + 1]?.text ?? '')) return { value: 1, end: at + 1 };
   if (first === 'hundred') return afterHundred(words, { value: 100, end: at + 1 });
   const odd = ODD.get(first);
-  if (odd !== undefined) return { value: odd, end: at + 1 };
+  // "Half an hour" is one number, not a half and an hour.
+  const isOfOne = first === 'half' && words[at + 1]?.text === 'an';
+  if (odd !== undefined) return { value: odd, end: isOfOne ? at + 2 : at + 1 };
   const small = readBelowHundred(words, at);
   if (small === null || words[small.end]?.text !== 'hundred') return small;
   return afterHundred(words, { value: small.value * 100, end: small.end + 1 });

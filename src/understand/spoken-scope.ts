@@ -29,6 +29,7 @@ function reachesTo(context: SpokenContext, hit: Hit): Reaches {
     const { sets } = one.trigger;
     const inside = one.start >= span.start && one.end <= span.end;
     if (inside) return isInGap(hit, one) && sets !== 'resolved';
+    if (sets === 'negated' && one.start < span.start && beginsWithDenial(context, span)) return false;
     if (!isOnItsSide(one, span) || beginsAnew(context, one) || isSpokenFor(context, hit, one)) return false;
     const between = { start: Math.min(one.end, span.end), end: Math.max(one.start, span.start) };
     if (hasStop(context, between)) return false;
@@ -76,11 +77,17 @@ function isSpokenFor({ hits }: SpokenContext, hit: Hit, one: PlacedTrigger): boo
   return hits.some(
     (other) =>
       other.phrase.value !== null &&
+      other.phrase.denied !== 'yes' &&
       other.phrase.finding !== hit.phrase.finding &&
       other.start <= one.start &&
       other.end >= one.end &&
       !isInGap(other, one),
   );
+}
+
+/** "No fever, no discharge": the second has a denial of its own. */
+function beginsWithDenial({ placed }: SpokenContext, span: Span): boolean {
+  return placed.some(({ trigger, start }) => trigger.sets === 'negated' && start === span.start);
 }
 
 function isInGap(hit: Hit, one: Span): boolean {
@@ -101,6 +108,9 @@ function isOneSentence({ words }: SpokenContext, one: Span, other: Span): boolea
 
 /** Ahead: within a few words in the same clause, or only joining words and other things of a list between. */
 function deniesAhead(context: SpokenContext, hit: Hit, between: Span): boolean {
+  const isOneClause = context.words[between.start - 1]?.clause === context.words[between.end]?.clause;
+  // "No bleeding, drinking plenty": what reassures by itself is no further item of a list of what is not there.
+  if (hit.phrase.denied === 'yes' && !isOneClause) return false;
   if (isListed(context, between)) return true;
   if (hit.phrase.deniedBy === 'adjacent') return false;
   const { words } = context;
