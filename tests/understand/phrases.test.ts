@@ -49,4 +49,6 @@ const EVERYDAY: ReadonlySet<string> = new Set<string>([
   'blood running down my face',
   'cant see out of that eye',
   'flat like a burst ball',
+  'dont see any reason not to',
+  'pain in the eye it severe',
 ]);
