@@ -2,7 +2,7 @@
  * A call made by chance, sent to the machine event by event, with a plain book kept beside it: what is known, what was
  * asked. After each event the two deciding functions are asked about the book, and the machine has to stand where they say.
  */
-import { UNSURE, type FindingId, type FindingValue } from '../../src/clinical/finding.ts';
+import { onGrid, UNSURE, type FindingId, type FindingValue } from '../../src/clinical/finding.ts';
 import type { Outcome } from '../../src/clinical/outcome.ts';
 import type { TimeSince } from '../../src/clinical/window.ts';
 import { agenda } from '../../src/call/agenda.ts';
@@ -116,7 +116,7 @@ function placeIn(runner: Runner, snapshot: Snapshot): Place {
 function volunteer(flow: Flow, book: Book, chance: Seeded): MachineEvent {
   const open = Object.values(flow.findings).filter(({ id }) => book.findings[id] === undefined);
   const spec = chance.pick(open);
-  const value = chance.pick(valuesOf(spec));
+  const value = onGrid(spec, chance.pick(valuesOf(spec)));
   note(book, spec.id, value);
   return { type: 'SETTLE', findings: { [spec.id]: value }, how: 'volunteered', correction: 'taken-back' };
 }
@@ -167,7 +167,7 @@ function chosen(flow: Flow, question: Question, chance: Seeded): FindingValue {
   const [id = ''] = question.findings;
   const spec = flow.findings[id];
   if (spec === undefined || chance.next() < 0.15) return UNSURE;
-  return chance.next() < 0.6 ? spec.normal : chance.pick(valuesOf(spec));
+  return chance.next() < 0.6 ? spec.normal : onGrid(spec, chance.pick(valuesOf(spec)));
 }
 
 /** When the patient comes to the telephone the patient is the caller. */
