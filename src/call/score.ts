@@ -42,7 +42,7 @@ export function ruleEffectAt(rule: Rule, time: TimeSince): Fired | null {
 }
 
 /** The outcome that so many points of a concern give; advise below the first threshold. */
-export function thresholdOutcome(concern: Concern, points: number, findings: Findings): Outcome {
+function thresholdOutcome(concern: Concern, points: number, findings: Findings): Outcome {
   let outcome: Outcome = ADVISE;
   for (const threshold of concern.thresholds) {
     if (points < threshold.points) continue;
