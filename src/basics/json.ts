@@ -3,7 +3,8 @@ export type Json = string | number | boolean | null | readonly Json[] | { readon
 
 /** JSON text with object keys sorted, so that equal data always gives equal text. Undefined keys are left out. */
 export function canonicalJson(value: unknown): string {
-  if (typeof value !== 'object' || value === null) return JSON.stringify(value) ?? 'null';
+  if (value === undefined) return 'null';
+  if (typeof value !== 'object' || value === null) return JSON.stringify(value);
   if (Array.isArray(value)) return `[${value.map(canonicalJson).join(',')}]`;
   const members: string[] = [];
   const entries: Readonly<Record<string, unknown>> = { ...value };
