@@ -1,7 +1,7 @@
 /** The one function that orders a call: what to ask next, or that the asking is over and why. Asking decides nothing. */
 import { conditionHolds, testHolds } from '../clinical/condition.ts';
 import { IMMEDIATE_DANGER, UNSURE, type FindingId, type Findings, type Test } from '../clinical/finding.ts';
-import { WITHIN_THE_HOUR, rank, worse, type Outcome } from '../clinical/outcome.ts';
+import { isUrgent, worse, type Outcome } from '../clinical/outcome.ts';
 import { holdsAt } from '../clinical/window.ts';
 import type { FactId, Flow, Question, Rule } from '../flow/compiled.ts';
 import { assess, isEverydayOnly } from './assess.ts';
@@ -42,7 +42,7 @@ export function agenda(flow: Flow, circumstances: Circumstances, findings: Findi
     const first = nextOf(state, factQuestions(flow, FIRST_DANGER_FACTS));
     if (first !== null) return first;
   }
-  if (rank(outcome) >= rank(WITHIN_THE_HOUR)) {
+  if (isUrgent(outcome)) {
     const raising = [...dueQuestions(state)].filter((question) => mayStillMakeEmergency(state, question));
     // Without a number nobody can ring back, and without a name the clinician takes over a stranger.
     const number = state.asked.size === 0 ? [] : factQuestions(flow, [NUMBER]);
@@ -60,7 +60,7 @@ export function agenda(flow: Flow, circumstances: Circumstances, findings: Findi
 /** Urgent by circumstances alone, as when the clinic is closed or the patient rings a third time: handed over as well. */
 function isUrgentAllTheSame({ flow, circumstances, findings }: State): boolean {
   const { outcome } = assess(flow, { ...circumstances, lowered: null }, findings);
-  return rank(outcome) >= rank(WITHIN_THE_HOUR);
+  return isUrgent(outcome);
 }
 
 interface Parts {

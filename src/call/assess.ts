@@ -8,6 +8,7 @@ import {
   PLANNED_VISIT,
   SAME_DAY,
   WITHIN_THE_HOUR,
+  isUrgent,
   rank,
   stepSooner,
   worse,
@@ -59,7 +60,7 @@ export function assess(flow: Flow, circumstances: Circumstances, findings: Findi
     redFlags: [...new Set(redFlags.map(({ rule }) => redFlagName(rule)))],
     reasons: [...ruleReasons(scored), ...adjusted.reasons].sort((a, b) => rank(b.to) - rank(a.to)),
     about,
-    untilSeen: flag?.untilSeen ?? (rank(outcome) >= rank(WITHIN_THE_HOUR) ? flow.words.untilSeen : []),
+    untilSeen: flag?.untilSeen ?? (isUrgent(outcome) ? flow.words.untilSeen : []),
     seenAt: flag?.seenAt ?? null,
     ringBackWithin: adjusted.ringBackWithin,
   };
@@ -187,10 +188,14 @@ function outcomeByConcern(scored: Scored): ReadonlyMap<string, Outcome> {
   return alone;
 }
 
+/** The caller wants to know something about everyday life after the operation. */
+export function asksEveryday(findings: Findings): boolean {
+  return Object.entries(findings).some(([id, value]) => id.startsWith('asks-') && value === 'yes');
+}
+
 /** An everyday question, and nothing said that counts towards anything. */
 export function isEverydayOnly(scored: Scored, findings: Findings): boolean {
-  const asked = Object.entries(findings).some(([id, value]) => id.startsWith('asks-') && value === 'yes');
-  return asked && scored.fired.length === 0 && !Object.values(findings).includes(UNSURE);
+  return asksEveryday(findings) && scored.fired.length === 0 && !Object.values(findings).includes(UNSURE);
 }
 
 /** A call that ended before its end: what was said stands, and somebody rings back. */

@@ -1,5 +1,6 @@
 /** What a known operation brings into a call: its flow, the time since, earlier contacts, and facts not asked again. */
 import { civilTime, weekdayOf } from '../basics/civil-time.ts';
+import { HOUR } from '../basics/civil-time.ts';
 import type { Millis } from '../basics/clock.ts';
 import { fault, type Fault } from '../basics/fault.ts';
 import type { CallId, OperationId, PatientId } from '../basics/ids.ts';
@@ -48,8 +49,6 @@ interface Wanted {
   readonly statedDates: readonly string[];
   readonly now: Millis;
 }
-
-const HOUR = 3_600_000;
 
 export async function identify(deps: IdentifyDeps, wanted: Wanted): Promise<Result<Identified, Fault>> {
   const { operation, patient, statedDates, now } = wanted;

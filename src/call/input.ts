@@ -8,7 +8,6 @@ const value = z.union([z.string().max(100), z.number()]);
 const findings = z.record(z.string().max(60), value);
 const correction = z.enum(['mis-keyed', 'taken-back']);
 const question = z.string().max(80);
-const outcome = outcomeSchema;
 
 /** An invented or recorded operation that no store knows: the terminal and replay bring it along. */
 const broughtSchema = z.strictObject({
@@ -58,11 +57,11 @@ export const inputSchema = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('note'), text: words.min(1) }),
   z.strictObject({ kind: z.literal('cut-off'), how: z.enum(['hung-up', 'stopped']) }),
   z.strictObject({ kind: z.literal('tell') }),
-  z.strictObject({ kind: z.literal('raise'), to: outcome, why: words.min(1) }),
-  z.strictObject({ kind: z.literal('ask-lowering'), to: outcome, why: words.min(1) }),
+  z.strictObject({ kind: z.literal('raise'), to: outcomeSchema, why: words.min(1) }),
+  z.strictObject({ kind: z.literal('ask-lowering'), to: outcomeSchema, why: words.min(1) }),
   z.strictObject({
     kind: z.literal('lower'),
-    to: outcome,
+    to: outcomeSchema,
     clinician: z.string().trim().min(1).max(120),
     spokeToPatient: z.boolean(),
     why: words.min(1),

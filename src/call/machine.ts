@@ -4,7 +4,7 @@
  */
 import { assign, setup, type MachineContext } from 'xstate';
 import type { FindingId, FindingValue } from '../clinical/finding.ts';
-import { rank, worse, type Outcome } from '../clinical/outcome.ts';
+import { worse, type Outcome } from '../clinical/outcome.ts';
 import type { TimeSince } from '../clinical/window.ts';
 import type { FactId, Flow, Question } from '../flow/compiled.ts';
 import type { Agenda } from './agenda.ts';
@@ -336,9 +336,4 @@ function factWritten(
 
 function questionOf(flow: Flow, id: string): Question | undefined {
   return flow.questions.find((question) => question.id === id);
-}
-
-/** Whether an outcome is urgent; what must be handed to a clinician. */
-export function isUrgent(outcome: Outcome): boolean {
-  return rank(outcome) >= 5;
 }

@@ -1,11 +1,11 @@
 /** The promises that follow from where a call stands: an escalation, a review, a call-back, each with owner and due time. */
+import { MINUTE } from '../basics/civil-time.ts';
 import type { Millis } from '../basics/clock.ts';
 import type { PromiseId } from '../basics/ids.ts';
-import { rank, type Outcome, type Within } from '../clinical/outcome.ts';
+import { isUrgent, rank, type Outcome, type Within } from '../clinical/outcome.ts';
 import type { PromiseKind, PromiseWrite } from './call-store.ts';
 import { isAccepted } from './closing.ts';
 import type { CallContext, PromiseMade } from './context.ts';
-import { isUrgent } from './machine.ts';
 import type { Standing } from './step.ts';
 
 /** What the practice's settings say about owners and times; given by whoever composes the program. */
@@ -29,7 +29,6 @@ export interface PromiseChange {
   readonly made: CallContext['promises'];
 }
 
-const MINUTE = 60_000;
 const KINDS = ['escalation', 'review', 'call-back'] as const;
 
 /**

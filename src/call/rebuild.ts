@@ -5,7 +5,14 @@ import type { CallId } from '../basics/ids.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
 import type { CompiledFlow } from '../flow/compiled.ts';
 import type { CallStore, StoredEvent } from './call-store.ts';
-import { contextSchema, emptyContext, factIdSchema, type CallContext, type Held } from './context.ts';
+import {
+  contextSchema,
+  emptyContext,
+  factIdSchema,
+  outcomeSchema,
+  type CallContext,
+  type Held,
+} from './context.ts';
 import type { Runners } from './load-call.ts';
 import type { EventType } from './events.ts';
 import { CHOOSING, CLOSED, highest, raisedTo, withoutRecord, type MachineEvent } from './machine.ts';
@@ -89,7 +96,6 @@ const settledSchema = z.object({
 const withdrawnSchema = z.object({ finding: z.string(), question: z.string().nullable() });
 const takenSchema = z.object({ finding: z.string(), now: z.union([z.string(), z.number()]) });
 const identifiedSchema = z.object({ times, clinic, earlierCalls });
-const outcomeSchema = contextSchema.shape.told.unwrap();
 
 function fold(context: CallContext, stored: StoredEvent): CallContext {
   const { type, open, sealed } = readEvent(stored);

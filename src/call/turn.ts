@@ -7,7 +7,9 @@ import { fault, type Fault } from '../basics/fault.ts';
 import type { CallId, PatientId, OperationId, PromiseId } from '../basics/ids.ts';
 import { canonicalJson, type Json } from '../basics/json.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
-import { rank } from '../clinical/outcome.ts';
+import { isUrgent, rank } from '../clinical/outcome.ts';
+import { asksEveryday } from './assess.ts';
+import { findingsOf } from './standing.ts';
 import type { Actor, CallHead, CallStore, NewEvent } from './call-store.ts';
 import type { Flows } from './choose-flow.ts';
 import { acceptedEvent, changeEvents, event, inputEvent, toldEvent, type Stamp } from './events.ts';
@@ -216,9 +218,7 @@ function replyOf(runner: Runner, after: Standing, seq: number): TurnReply {
 /** An everyday or cut-off call is named as such, so that it is not counted as a second contact later. */
 function aboutOf(after: Standing): string | null {
   if (after.context.ending === 'cut-off') return 'cut-off';
-  const asked = Object.entries(after.context.held).some(
-    ([id, held]) => id.startsWith('asks-') && held.value === 'yes',
-  );
+  const asked = asksEveryday(findingsOf(after.context));
   return after.assessment.about ?? (asked ? 'everyday' : null);
 }
 
@@ -242,7 +242,7 @@ function headOf(deps: TurnDeps, { loaded, applied, stamp }: Working, after: Stan
     programVersion: deps.programVersion,
     state: after.at === 'closed' ? 'closed' : 'open',
     outcome:
-      after.at === 'asking' && rank(outcome) < 5
+      after.at === 'asking' && !isUrgent(outcome)
         ? null
         : `${outcome.outcome}/${outcome.within}/${outcome.emergency ? 'emergency' : '-'}`,
     about: aboutOf(after),

@@ -52,6 +52,11 @@ export function isAllowedOutcome(outcome: Outcome): boolean {
   );
 }
 
+/** Whether it must be handed to a clinician now or within the hour. */
+export function isUrgent(outcome: Outcome): boolean {
+  return outcome.outcome === 'urgent-escalation';
+}
+
 export function worse(a: Outcome, b: Outcome): Outcome {
   return rank(b) > rank(a) ? b : a;
 }
