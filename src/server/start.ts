@@ -1,6 +1,7 @@
 /** Starts a practice: content, store, the demo's people, the page, the listener. Nothing is left half started. */
 import { once } from 'node:events';
 import { createServer, type Server } from 'node:http';
+import { join } from 'node:path';
 import type { Logger } from 'pino';
 import type { Clock } from '../basics/clock.ts';
 import { fault, type Fault } from '../basics/fault.ts';
@@ -9,6 +10,7 @@ import type { Diagnostic } from '../content/diagnostic.ts';
 import type { DeskDeps } from '../desk/deps.ts';
 import type { Store } from '../store/store.ts';
 import { app } from './app.ts';
+import { approvalsOf } from './approvals-file.ts';
 import { buildPage } from './build-page.ts';
 import { turnDeps, type Stores } from './compose.ts';
 import type { Config } from './config.ts';
@@ -46,7 +48,14 @@ export async function start(deps: StartDeps): Promise<Result<Running, StartFault
   if (!files.ok) return failed({ content: null, fault: files.fault });
   const store = await openConfiguredStore(deps.config);
   if (!store.ok) return failed({ content: null, fault: store.fault });
-  const running = await open(deps, { content: content.value, files: files.value, store: store.value });
+  const approvals = approvalsOf(join(deps.flows, 'approvals.yaml'), content.value.approvals(), (why) => {
+    deps.log.error(why);
+  });
+  const running = await open(deps, {
+    content: { ...content.value, approvals },
+    files: files.value,
+    store: store.value,
+  });
   if (!running.ok) {
     await store.value.close();
     return failed({ content: null, fault: running.fault });
