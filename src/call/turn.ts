@@ -150,6 +150,7 @@ async function commit(
     snapshot: toJson({ ...toStored(applied.runner.compiled.hash, applied.snapshot), context }),
     reply: reply as unknown as Json,
     promises: promised.writes,
+    messages: [],
   });
   if (written.ok) return ok({ reply, standing: after, runner: applied.runner, repeated: false });
   return written.fault === 'store-down' ? failed(STORE_DOWN) : written.fault;
