@@ -11,7 +11,8 @@ import type { OutboxWrite } from './outbox.ts';
 /** Who did it: a staff id, or the channel that acted by itself. */
 export type Actor = `user:${string}` | 'line' | 'text' | 'terminal' | 'system';
 
-export type Channel = 'desk' | 'line' | 'text' | 'terminal' | 'replay';
+/** `trial`: the line as somebody tries it; never dialled, and no part of any figures. */
+export type Channel = 'desk' | 'line' | 'trial' | 'text' | 'terminal' | 'replay';
 export type Direction = 'patient-rang' | 'planned-check' | 'call-back';
 
 /** The columns of a call that lists and look-ups read. Everything else is in its events. */
