@@ -1,8 +1,17 @@
 /** What a caller's spoken or keyed reply does to a call: what it answers, what it volunteers, what must be read back. */
-import { IMMEDIATE_DANGER, UNSURE, isValueOf, type FindingId, type FindingValue } from '../clinical/finding.ts';
+import {
+  IMMEDIATE_DANGER,
+  UNSURE,
+  isValueOf,
+  type FindingId,
+  type FindingValue,
+} from '../clinical/finding.ts';
 import type { Flow, Question } from '../flow/compiled.ts';
 import type { HeardWords, Hearing } from './hear.ts';
 import type { TurnInput } from './input.ts';
+import { event, type Stamp } from './events.ts';
+import type { CallContext } from './context.ts';
+import type { NewEvent } from './call-store.ts';
 import type { MachineEvent } from './machine.ts';
 import { readKeyed } from './read-keyed.ts';
 import type { Correction } from './settle.ts';
@@ -51,6 +60,9 @@ export function readHeard(hearing: Hearing, at: At, input: HeardInput): HeardRep
     danger: words.danger,
     events: [
       ...(counts && put !== null ? [answerEvent(put, answer.value ?? UNSURE, input)] : []),
+      ...(put !== null && put.fact !== null && put.fact !== 'opening' && answer.taken === 'answered'
+        ? [{ type: 'FACT' as const, question: put.id, text: input.text }]
+        : []),
       ...(put?.fact === 'opening' && answer.taken === 'answered' ? [opening(flow, words, input)] : []),
       ...volunteered(flow, words, { input, own, skip: counts && put !== null ? put.findings : [], put }),
       ...askedAgain(flow, words, put),
@@ -107,7 +119,9 @@ function answerOf(flow: Flow, answering: Answering): Answer {
     const value = readKeyed(question, flow.findings[id] ?? null, input.text);
     return value === null ? NOT_UNDERSTOOD : { taken: 'answered', value };
   }
-  return question.kind === 'group' ? groupAnswer(flow, standing, question, words) : oneAnswer(question, words);
+  return question.kind === 'group'
+    ? groupAnswer(flow, standing, question, words)
+    : oneAnswer(question, words);
 }
 
 /** A reassuring answer that was heard badly is read back before it counts; a worrying one stands. */
@@ -196,4 +210,59 @@ function askedAgain(flow: Flow, words: HeardWords, put: Question | null): readon
     ({ kind, findings }) => kind === 'finding' && passed !== undefined && findings[0] === passed,
   );
   return question === undefined ? [] : [{ type: 'REOPEN', question: question.id }];
+}
+
+interface Came {
+  readonly input: HeardInput;
+  /** After the reply. */
+  readonly context: CallContext;
+  readonly stamp: Stamp;
+}
+
+/** The reply as it came, and what it counted for: the record is rebuilt from the latter alone. */
+export function heardEvents(flow: Flow, heard: HeardReply, came: Came): readonly NewEvent[] {
+  const { input, stamp } = came;
+  const { question, how, confidence, aside, correction } = input;
+  const { taken, value, findings, confirm, danger } = heard;
+  const open = { question, how, confidence, aside, taken, value, findings, confirm: [...confirm], danger };
+  const whole = event('heard', stamp, { open, sealed: { text: input.text } });
+  const parts = heard.events.flatMap((one) => partEvent(flow, one, { ...came, correction }));
+  return [whole, ...parts];
+}
+
+function partEvent(
+  flow: Flow,
+  one: MachineEvent,
+  { input, context, stamp, correction }: Came & Pick<HeardInput, 'correction'>,
+): readonly NewEvent[] {
+  switch (one.type) {
+    case 'ANSWER': {
+      const { question, value } = one;
+      const asksAgain = context.again === question;
+      return [event('answered', stamp, { open: { question, value, correction, asksAgain } })];
+    }
+    case 'FACT': {
+      const fact = flow.questions.find(({ id }) => id === one.question)?.fact ?? null;
+      const open = { question: one.question, fact };
+      return [event('fact-written', stamp, { open, sealed: { text: one.text } })];
+    }
+    case 'OPENING':
+      return [event('opening-heard', stamp, { open: {}, sealed: { text: one.text } })];
+    case 'SETTLE': {
+      const open = { findings: one.findings, correction };
+      return [event('volunteered', stamp, { open, sealed: { words: input.text } })];
+    }
+    case 'REOPEN':
+      return [event('reopened', stamp, { open: { question: one.question } })];
+    case 'STARTED':
+    case 'IDENTIFIED':
+    case 'CUT_OFF':
+    case 'TELL':
+    case 'RAISE':
+    case 'ASK_LOWERING':
+    case 'LOWER':
+    case 'ACCEPT':
+    case 'CLOSE':
+      return [];
+  }
 }

@@ -26,7 +26,9 @@ export function readKeyed(question: Question, spec: FindingSpec | null, keys: st
   const choices = choicesOf(question);
   const chosen = choices[Number(keys) - 1];
   if (chosen !== undefined) return chosen.value;
-  return Number(keys) === choices.length + 1 && !choices.some(({ value }) => value === UNSURE) ? UNSURE : null;
+  return Number(keys) === choices.length + 1 && !choices.some(({ value }) => value === UNSURE)
+    ? UNSURE
+    : null;
 }
 
 /** There is no key for a point: 385 is 38.5 where tenths are counted, and 38 is 38. */
