@@ -59,7 +59,7 @@ export function readHeard(hearing: Hearing, at: At, input: HeardInput): HeardRep
     confirm: words.confirm,
     danger: words.danger,
     events: [
-      ...(counts && put !== null ? [answerEvent(put, answer.value ?? UNSURE, input)] : []),
+      ...(counts && put !== null ? [answerEvent(put, answer.value, input)] : []),
       ...(put !== null && put.fact !== null && put.fact !== 'opening' && answer.taken === 'answered'
         ? [{ type: 'FACT' as const, question: put.id, text: input.text }]
         : []),

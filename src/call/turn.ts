@@ -177,7 +177,7 @@ async function commit(
     head: headOf(deps, { loaded, applied, told, stamp }, after),
     events,
     snapshot: toJson({ ...toStored(applied.runner.compiled.hash, applied.snapshot), context }),
-    reply: reply as unknown as Json,
+    reply,
     promises: promised.writes,
     messages: [],
   });
