@@ -15,7 +15,7 @@ import type { CallStore } from '../call/call-store.ts';
 import type { PeopleStore } from '../people/people-store.ts';
 import { openingHoursOf, type Practice } from '../people/practice.ts';
 import { whoIsOnCall } from '../people/rota.ts';
-import { understand } from '../understand/understand.ts';
+import { readOpening } from '../understand/read-opening.ts';
 import type { Content } from './content.ts';
 import { allowedFlows } from './live-flows.ts';
 
@@ -50,10 +50,10 @@ export function turnDeps(content: Content, stores: Stores, clock: Clock): TurnDe
   };
 }
 
-function hearingOf({ lexicon, lexiconHash, library: { vocabulary } }: Content): Hearing {
+function hearingOf({ lexicon, lexiconHash }: Content): Hearing {
   return {
     lexiconHash,
-    understand: ({ hour, ...said }) => understand(lexicon, vocabulary, { ...said, hour: hour ?? null }),
+    readOpening: (text) => readOpening(lexicon, text).findings,
   };
 }
 

@@ -16,7 +16,6 @@ export interface LoadRequest {
   readonly kind: ServerKind;
   readonly port: number;
   readonly chosen: readonly Chosen[];
-  readonly cookie: string;
   readonly millis: number;
   /** Calls that are begun before the time is taken. */
   readonly begun: number;
@@ -46,7 +45,7 @@ function answersOfFlows(): Answers {
 
 async function run(request: LoadRequest): Promise<LoadResult> {
   const connections = await Promise.all(
-    Array.from({ length: CONNECTIONS }, () => openConnection(request.port, request.cookie)),
+    Array.from({ length: CONNECTIONS }, () => openConnection(request.port)),
   );
   const pool = await beginCalls(request, connections);
   const times: number[] = [];

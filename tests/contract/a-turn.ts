@@ -51,7 +51,6 @@ export function aTurn(changes: Partial<TurnWrite> = {}): TurnWrite {
     snapshot: { state: 'choosing', asked: ['swelling'] },
     reply: { say: 'swelling-tense' },
     promises: [],
-    messages: [],
     ...changes,
   };
 }

@@ -17,8 +17,6 @@ const TABLES = [
   'operations',
   'search_tokens',
   'flows',
-  'outbox',
-  'text_numbers',
 ];
 
 export interface SqlBackDoor extends BackDoor {

@@ -77,12 +77,7 @@ interface Parts {
 }
 
 function depsOf({ clock, store, library, clinic }: Parts): TurnDeps {
-  const hearing: Hearing = {
-    lexiconHash: 'lexicon',
-    understand: ({ text }) => {
-      return { findings: HEARD[text] ?? {}, danger: false, confirm: [], understood: true, because: [] };
-    },
-  };
+  const hearing: Hearing = { lexiconHash: 'lexicon', readOpening: (text) => HEARD[text] ?? {} };
   return {
     store: store.calls,
     flows: library,
