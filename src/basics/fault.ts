@@ -11,6 +11,9 @@ export type FaultCode =
   | 'not-now' // the call is not in a state that takes this
   | 'out-of-range' // a number outside its limits: asked again
   | 'needs-clinician' // lowering or closing that only a named clinician may do
+  | 'signed-out' // nobody is signed in, or the session has ended
+  | 'not-allowed' // the role of whoever is signed in does not do this
+  | 'too-many' // too many tries in a short time
   | 'stale' // somebody else changed the call; read it again
   | 'store-down' // the store cannot write; nothing was recorded
   | 'flow-unloadable'; // flow files that cannot be read or checked

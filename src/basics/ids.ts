@@ -7,6 +7,7 @@ export type PatientId = Brand<'patient'>;
 export type OperationId = Brand<'operation'>;
 export type StaffId = Brand<'staff'>;
 export type PromiseId = Brand<'promise'>;
+export type MessageId = Brand<'message'>;
 export type FlowHash = Brand<'flow-hash'>;
 
 export function newId<TId extends string>(): TId {

@@ -11,6 +11,7 @@ import { chooseFlow } from './choose-flow.ts';
 import { whatClosingNeeds } from './closing.ts';
 import { event, type Stamp } from './events.ts';
 import { hear } from './hear.ts';
+import { heardEvents, readHeard, type HeardInput, type HeardReply } from './heard.ts';
 import { identify, type Identified } from './identify.ts';
 import type { TurnInput } from './input.ts';
 import type { Loaded } from './load-call.ts';
@@ -29,6 +30,8 @@ export interface Applied {
   readonly patient: Patient | null;
   readonly operation: Operation | null;
   readonly started: Pick<CallHead, 'channel' | 'direction'> | null;
+  /** How a spoken or keyed reply was understood. */
+  readonly heard?: HeardReply;
 }
 
 interface Given {
@@ -61,6 +64,8 @@ export async function applyInput(
     }
     case 'back':
       return wentBack(loaded, stamp);
+    case 'heard':
+      return heardReply(deps, loaded, input, stamp);
     case 'answer':
     case 'fact':
     case 'volunteer':
@@ -120,6 +125,17 @@ function begun(deps: TurnDeps, loaded: Loaded, { input, stamp }: Beginning): App
   return { ...unchanged(loaded), snapshot: next.value, events: [started], started: input };
 }
 
+/** A call that is closed keeps what was said and does nothing with it. */
+function heardReply(deps: TurnDeps, loaded: Loaded, input: HeardInput, stamp: Stamp): Result<Applied, Fault> {
+  const { flow } = loaded.runner.compiled;
+  const standing = standingOf(loaded.runner, loaded.snapshot);
+  const heard = readHeard(deps.hearing, { flow, standing }, input);
+  const after = isClosed(loaded) ? ok(unchanged(loaded)) : stepped(loaded, heard.events);
+  if (!after.ok) return after;
+  const events = heardEvents(flow, heard, { input, context: after.value.snapshot.context, stamp });
+  return ok({ ...after.value, events, heard });
+}
+
 /** The question that was answered last is put again. */
 function wentBack(loaded: Loaded, stamp: Stamp): Result<Applied, Fault> {
   const question = loaded.snapshot.context.asked.at(-1);
@@ -158,7 +174,10 @@ function notNow(loaded: Loaded, refused: MachineEvent): Fault {
   return fault('not-now', `The call does not take this now; it stands at ${waiting}.`);
 }
 
-type Plain = Exclude<TurnInput, { kind: 'identify' | 'operation' | 'start' | 'note' | 'opening' | 'back' }>;
+type Plain = Exclude<
+  TurnInput,
+  { kind: 'identify' | 'operation' | 'start' | 'note' | 'opening' | 'back' | 'heard' }
+>;
 
 function machineEvents(loaded: Loaded, input: Plain, stamp: Stamp): Result<readonly MachineEvent[], Fault> {
   switch (input.kind) {

@@ -6,11 +6,13 @@ import type { CallId, FlowHash, OperationId, PatientId, PromiseId } from '../bas
 import type { Json } from '../basics/json.ts';
 import type { Millis } from '../basics/clock.ts';
 import type { Result } from '../basics/result.ts';
+import type { OutboxWrite } from './outbox.ts';
 
 /** Who did it: a staff id, or the channel that acted by itself. */
 export type Actor = `user:${string}` | 'line' | 'text' | 'terminal' | 'system';
 
-export type Channel = 'desk' | 'line' | 'text' | 'terminal' | 'replay';
+/** `trial`: the line as somebody tries it; never dialled, and no part of any figures. */
+export type Channel = 'desk' | 'line' | 'trial' | 'text' | 'terminal' | 'replay';
 export type Direction = 'patient-rang' | 'planned-check' | 'call-back';
 
 /** The columns of a call that lists and look-ups read. Everything else is in its events. */
@@ -83,6 +85,8 @@ export interface TurnWrite {
   readonly reply: Json;
   /** Opened or changed by this turn; one with a known id replaces it. */
   readonly promises: readonly PromiseWrite[];
+  /** What is to be sent or falls due because of it, in the order of writing. */
+  readonly messages: readonly OutboxWrite[];
 }
 
 export interface Committed {

@@ -8,6 +8,8 @@ export interface Flows {
   /** The general flow where any of the procedures has none. */
   readonly flowFor: (procedures: readonly string[], surgeon?: string | null) => CompiledFlow;
   readonly byHash: (hash: string) => CompiledFlow | null;
+  /** Whoever signed it has taken that back; a call that runs on it goes to a person. Left out: nothing is signed here. */
+  readonly isWithdrawn?: (hash: string) => boolean;
 }
 
 export interface Fitting {

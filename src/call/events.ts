@@ -13,6 +13,7 @@ import type { Standing } from './step.ts';
 /** Every type an event can have, with the version that is written now. */
 export const EVENT_VERSIONS = {
   'call-started': 1,
+  heard: 1,
   'opening-heard': 1,
   identified: 1,
   'question-put': 1,
@@ -110,6 +111,7 @@ export function inputEvent(input: TurnInput, { compiled, after }: Taken, stamp: 
         sealed: { agreed: input.agreed },
       });
     case 'start':
+    case 'heard':
     case 'back':
     case 'tell':
     case 'accept':

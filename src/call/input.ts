@@ -9,6 +9,19 @@ const findings = z.record(z.string().max(60), value);
 const correction = z.enum(['mis-keyed', 'taken-back']);
 const question = z.string().max(80);
 
+/** What a caller may want of a spoken line besides answering it. */
+export const ASIDES = [
+  'silence',
+  'repeat',
+  'person',
+  'wrong',
+  'keys-only',
+  'interpreter',
+  'identity',
+  'said-back',
+  'other',
+] as const;
+
 /** An invented or recorded operation that no store knows: the terminal and replay bring it along. */
 const broughtSchema = z.strictObject({
   procedures: z.array(z.string()).min(1),
@@ -23,7 +36,7 @@ const broughtSchema = z.strictObject({
 export const inputSchema = z.discriminatedUnion('kind', [
   z.strictObject({
     kind: z.literal('start'),
-    channel: z.enum(['desk', 'line', 'text', 'terminal', 'replay']),
+    channel: z.enum(['desk', 'line', 'trial', 'text', 'terminal', 'replay']),
     direction: z.enum(['patient-rang', 'planned-check', 'call-back']),
     /** E.164, as the telephone shows it; null when it is withheld. */
     callerNumber: z.string().max(20).nullable(),
@@ -50,6 +63,21 @@ export const inputSchema = z.discriminatedUnion('kind', [
     kind: z.literal('volunteer'),
     findings,
     words: words.nullable(),
+    correction: correction.nullable(),
+  }),
+  /** A spoken or keyed reply as it reached the line, and what the line takes it for. */
+  z.strictObject({
+    kind: z.literal('heard'),
+    /** The question that was put; null when the words belong to none. */
+    question: question.nullable(),
+    text: words,
+    /** As the recogniser gives it; 0 when it gives none, 1 for keys. */
+    confidence: z.number().min(0).max(1),
+    how: z.enum(['speech', 'keys']),
+    /** Not an answer: what the caller wants of the line instead. */
+    aside: z.enum(ASIDES).nullable(),
+    /** The reply to a reading back: the answer that was read back, and whether it is right. */
+    confirms: z.strictObject({ value, right: z.boolean() }).nullable(),
     correction: correction.nullable(),
   }),
   z.strictObject({ kind: z.literal('reopen'), question }),

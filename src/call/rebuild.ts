@@ -140,6 +140,7 @@ function fold(context: CallContext, stored: StoredEvent): CallContext {
     case 'promised':
       return { ...context, promises: contextSchema.shape.promises.parse(open) };
     case 'question-put':
+    case 'heard':
     case 'volunteered':
     case 'reopened':
     case 'assessed':

@@ -3,6 +3,8 @@ import { z } from 'zod';
 import type { Millis } from '../basics/clock.ts';
 import type { Actor, StoredEvent } from './call-store.ts';
 import { contextSchema, earlierCallSchema, factIdSchema, timeSchema } from './context.ts';
+import { TAKEN } from './heard.ts';
+import { ASIDES } from './input.ts';
 import { readEvent } from './upcast.ts';
 
 const value = z.union([z.string(), z.number()]);
@@ -20,7 +22,7 @@ const plainOutcome = { outcome: z.string(), within: z.string(), emergency: z.boo
 const recordedSchema = z.discriminatedUnion('type', [
   shape('call-started', {
     open: z.object({
-      channel: z.enum(['desk', 'line', 'text', 'terminal', 'replay']),
+      channel: z.enum(['desk', 'line', 'trial', 'text', 'terminal', 'replay']),
       direction: z.enum(['patient-rang', 'planned-check', 'call-back']),
       zone: z.string(),
       clinic: z.enum(['open', 'closed']),
@@ -30,6 +32,20 @@ const recordedSchema = z.discriminatedUnion('type', [
       program: z.string(),
     }),
     sealed: z.object({ callerNumber: z.string().nullable() }).nullable(),
+  }),
+  shape('heard', {
+    open: z.object({
+      question: question.nullable(),
+      how: z.enum(['speech', 'keys']),
+      confidence: z.number(),
+      aside: z.enum(ASIDES).nullable(),
+      taken: z.enum(TAKEN),
+      value: value.nullable(),
+      findings,
+      confirm: z.array(z.string()),
+      danger: z.boolean(),
+    }),
+    sealed: text,
   }),
   shape('opening-heard', { open: z.object({}), sealed: text }),
   shape('identified', {

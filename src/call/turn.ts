@@ -22,6 +22,8 @@ import { loadCall, newCall, type Loaded, type Runners } from './load-call.ts';
 import { replacedEvents } from './lost-flow.ts';
 import { promisesAfter, type PromiseSettings } from './promises.ts';
 import { applyInput, type Applied } from './apply-input.ts';
+import type { HeardReply } from './heard.ts';
+import { tellWhenReached, type SpeaksAlone } from './tell-when-reached.ts';
 import { toJson, toStored } from './snapshot.ts';
 import { standingOf, type Runner, type Standing } from './step.ts';
 
@@ -45,6 +47,23 @@ export interface TurnRequest {
   readonly token: string;
   readonly by: Actor;
   readonly input: TurnInput;
+  /** Given by a channel without a nurse: it tells an outcome when it is reached, and says what follows. */
+  readonly speaks?: Speaks;
+}
+
+export interface Speaks extends SpeaksAlone {
+  /** What the channel says next, as data; stored with the reply, so that a repeated token hears the same. */
+  readonly says: (saying: Saying) => Json;
+}
+
+/** What a channel needs to know to say what comes next. */
+export interface Saying {
+  readonly before: Standing | null;
+  readonly after: Standing;
+  readonly runner: Runner;
+  readonly heard: HeardReply | null;
+  /** The outcome is told for the first time, or has risen. */
+  readonly told: boolean;
 }
 
 /** What was answered, as it is stored with the turn; a repeated token gets exactly this again. */
@@ -56,6 +75,8 @@ export interface TurnReply {
   readonly act: string;
   readonly flow: string;
   readonly seq: number;
+  /** What the channel said, where no person speaks. */
+  readonly said?: Json;
 }
 
 export interface TurnDone {
@@ -99,7 +120,10 @@ async function tryTurn(deps: TurnDeps, request: TurnRequest): Promise<Tried> {
   if (!applied.ok) return applied;
   const keeping = await deps.keptFlows.keep(applied.value.runner.compiled, stamp.at);
   if (!keeping.ok) return failed(STORE_DOWN);
-  return commit(deps, request, { loaded: loaded.value, applied: applied.value, stamp });
+  const { speaks } = request;
+  const silent = { applied: applied.value, told: false };
+  const telling = speaks === undefined ? silent : tellWhenReached(applied.value, speaks, stamp);
+  return commit(deps, request, { loaded: loaded.value, ...telling, stamp });
 }
 
 const STORE_DOWN = fault('store-down', 'The record cannot be written now; nothing was kept of this answer.');
@@ -122,13 +146,14 @@ function repeated(loaded: Loaded, reply: Json): TurnDone {
 interface Working {
   readonly loaded: Loaded;
   readonly applied: Applied;
+  readonly told: boolean;
   readonly stamp: Stamp;
 }
 
 async function commit(
   deps: TurnDeps,
   request: TurnRequest,
-  { loaded, applied, stamp }: Working,
+  { loaded, applied, told, stamp }: Working,
 ): Promise<Tried> {
   const before = loaded.seq === 0 ? null : standingOf(loaded.runner, loaded.snapshot);
   const first = standingOf(applied.runner, applied.snapshot);
@@ -140,16 +165,21 @@ async function commit(
     ...replacedEvents(loaded, before, stamp),
     ...eventsOf(request.input, { before, after, applied, people, stamp }),
   ];
-  const reply = replyOf(applied.runner, after, loaded.seq + events.length);
+  const saying = { before, after, runner: applied.runner, heard: applied.heard ?? null, told };
+  const reply = {
+    ...replyOf(applied.runner, after, loaded.seq + events.length),
+    ...(request.speaks === undefined ? {} : { said: request.speaks.says(saying) }),
+  };
   const written = await deps.store.commit({
     call: request.call,
     expectedSeq: loaded.seq,
     token: request.token,
-    head: headOf(deps, { loaded, applied, stamp }, after),
+    head: headOf(deps, { loaded, applied, told, stamp }, after),
     events,
     snapshot: toJson({ ...toStored(applied.runner.compiled.hash, applied.snapshot), context }),
-    reply: reply as unknown as Json,
+    reply,
     promises: promised.writes,
+    messages: [],
   });
   if (written.ok) return ok({ reply, standing: after, runner: applied.runner, repeated: false });
   return written.fault === 'store-down' ? failed(STORE_DOWN) : written.fault;

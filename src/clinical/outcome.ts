@@ -27,6 +27,7 @@ export const LADDER = [
 
 export const ADVISE: Outcome = LADDER[0];
 export const PLANNED_VISIT: Outcome = LADDER[1];
+export const NEXT_WORKING_DAY: Outcome = LADDER[2];
 export const SAME_DAY: Outcome = LADDER[4];
 export const WITHIN_THE_HOUR: Outcome = LADDER[5];
 export const EMERGENCY: Outcome = LADDER[7];
@@ -35,10 +36,9 @@ export const EMERGENCY: Outcome = LADDER[7];
 export function rank(outcome: Outcome): number {
   const at = LADDER.findIndex(
     (rung) =>
-      rung === outcome ||
-      (rung.within === outcome.within &&
-        rung.emergency === outcome.emergency &&
-        rung.outcome === outcome.outcome),
+      rung.outcome === outcome.outcome &&
+      rung.within === outcome.within &&
+      rung.emergency === outcome.emergency,
   );
   if (at < 0) throw new Error(`No such outcome: ${outcome.outcome}, ${outcome.within}`);
   return at;

@@ -1,5 +1,4 @@
 /** What the desk's endpoints need; given by whoever composes the program. */
-import type { Actor } from '../call/call-store.ts';
 import type { TurnDeps } from '../call/turn.ts';
 import type { PeopleStore } from '../people/people-store.ts';
 import type { Place } from '../people/places.ts';
@@ -12,5 +11,4 @@ export interface DeskDeps {
   readonly place: Place;
   /** What an operation is called on screen; the id in plain words where there is no script for it. */
   readonly procedureTitle: (procedure: string) => string;
-  readonly by: Actor;
 }

@@ -2,10 +2,12 @@
 import type { z } from 'zod';
 import { fault, type Fault } from '../basics/fault.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
+import type { SignedIn } from '../people/staff.ts';
 import type { DeskDeps } from './deps.ts';
 
-/** The parts of a request that endpoints read; all of it is untrusted. */
+/** The parts of a request that endpoints read; all but `who` is untrusted. */
 export interface DeskRequest {
+  readonly who: SignedIn;
   readonly id: string;
   readonly query: string;
   readonly body: unknown;

@@ -1,4 +1,5 @@
-/** Every endpoint of the desk, as a table. */
+/** Every endpoint of the desk, as a table: where it is, who may ask, and what answers. */
+import { ROLES, type Role } from '../people/staff.ts';
 import type { Endpoint } from './endpoint.ts';
 import { findPeople } from './find-people.ts';
 import { getCall } from './get-call.ts';
@@ -13,17 +14,23 @@ import { takeTurn } from './take-turn.ts';
 export interface Route {
   readonly method: 'get' | 'post';
   readonly path: string;
+  readonly roles: readonly Role[];
   readonly answer: Endpoint;
 }
 
+/** Who takes calls. */
+export const CALL_TAKERS = ['nurse', 'lead-nurse', 'on-call-clinician'] as const satisfies readonly Role[];
+/** Who may begin a call; the front desk passes it on. */
+export const AT_THE_DESK = [...CALL_TAKERS, 'front-desk'] as const satisfies readonly Role[];
+
 export const ROUTES: readonly Route[] = [
-  { method: 'get', path: '/api/practice', answer: getPractice },
-  { method: 'get', path: '/api/find', answer: findPeople },
-  { method: 'get', path: '/api/calls', answer: listCalls },
-  { method: 'post', path: '/api/calls', answer: startCall },
-  { method: 'get', path: '/api/calls/:id', answer: getCall },
-  { method: 'post', path: '/api/calls/:id/turns', answer: takeTurn },
-  { method: 'get', path: '/api/calls/:id/findings', answer: listFindings },
-  { method: 'get', path: '/api/calls/:id/record', answer: getRecord },
-  { method: 'get', path: '/api/promises', answer: listPromises },
+  { method: 'get', path: '/api/practice', roles: ROLES, answer: getPractice },
+  { method: 'get', path: '/api/find', roles: AT_THE_DESK, answer: findPeople },
+  { method: 'get', path: '/api/calls', roles: AT_THE_DESK, answer: listCalls },
+  { method: 'post', path: '/api/calls', roles: AT_THE_DESK, answer: startCall },
+  { method: 'get', path: '/api/calls/:id', roles: AT_THE_DESK, answer: getCall },
+  { method: 'post', path: '/api/calls/:id/turns', roles: AT_THE_DESK, answer: takeTurn },
+  { method: 'get', path: '/api/calls/:id/findings', roles: AT_THE_DESK, answer: listFindings },
+  { method: 'get', path: '/api/calls/:id/record', roles: CALL_TAKERS, answer: getRecord },
+  { method: 'get', path: '/api/promises', roles: AT_THE_DESK, answer: listPromises },
 ];

@@ -8,7 +8,7 @@ import type { DeskDeps } from './deps.ts';
 import { readBody, type Endpoint } from './endpoint.ts';
 import { runTurn } from './take-turn.ts';
 
-export const startCall: Endpoint = async (deps, { body }) => {
+export const startCall: Endpoint = async (deps, { who, body }) => {
   const request = readBody(startSchema, body);
   if (!request.ok) return request;
   const { call, token, direction, chosen } = request.value;
@@ -19,12 +19,14 @@ export const startCall: Endpoint = async (deps, { body }) => {
     if (!known.ok) return known;
   }
   const started = await runTurn(deps, {
+    who,
     call,
     token,
     input: { kind: 'start', channel: 'desk', direction, callerNumber: number.value },
   });
   if (!started.ok || chosen === null) return started;
   return runTurn(deps, {
+    who,
     call,
     token: `${token}:identify`,
     input: {

@@ -4,21 +4,23 @@ import { failed, ok, type Result } from '../basics/result.ts';
 import { isAllowedOutcome } from '../clinical/outcome.ts';
 import { inputSchema, type TurnInput } from '../call/input.ts';
 import { turn } from '../call/turn.ts';
+import type { SignedIn } from '../people/staff.ts';
 import type { TurnAnswer } from './contract/call-view.ts';
 import { turnRequestSchema, type DeskInput } from './contract/turns.ts';
 import type { DeskDeps } from './deps.ts';
 import { readBody, type Endpoint } from './endpoint.ts';
 import { callIdOf, readCall } from './read-call.ts';
 
-export const takeTurn: Endpoint = async (deps, { id, body }) => {
+export const takeTurn: Endpoint = async (deps, { who, id, body }) => {
   const request = readBody(turnRequestSchema, body);
   if (!request.ok) return request;
   const input = turnInput(request.value.input);
   if (!input.ok) return input;
-  return runTurn(deps, { call: id, token: request.value.token, input: input.value });
+  return runTurn(deps, { who, call: id, token: request.value.token, input: input.value });
 };
 
 interface Turning {
+  readonly who: SignedIn;
   readonly call: string;
   readonly token: string;
   readonly input: TurnInput;
@@ -27,9 +29,10 @@ interface Turning {
 /** Runs the turn and answers with the stored reply and the call as it is then. */
 export async function runTurn(
   deps: DeskDeps,
-  { call, token, input }: Turning,
+  { who, call, token, input }: Turning,
 ): Promise<Result<TurnAnswer, Fault>> {
-  const done = await turn(deps.turn, { call: callIdOf(call), token, by: deps.by, input });
+  const by = `user:${who.id}` as const;
+  const done = await turn(deps.turn, { call: callIdOf(call), token, by, input });
   if (!done.ok) return done;
   const view = await readCall(deps, call);
   if (!view.ok) return view;

@@ -20,6 +20,7 @@ import {
   type VocabularyFile,
   type WordsFile,
 } from './schema.ts';
+import { edgesSchema, type EdgesFile } from './edges.ts';
 import { toVocabulary } from './vocabulary.ts';
 
 /** What a file says, with the lines it says it on. */
@@ -37,6 +38,8 @@ export interface FlowFiles {
   readonly topics: ReadonlyMap<string, Located<TopicFile>>;
   readonly procedures: ReadonlyMap<string, Located<ProcedureFile>>;
   readonly surgeons: ReadonlyMap<string, Located<SurgeonFile>>;
+  /** The second entry that the prover holds the scripts against. */
+  readonly edges: readonly Located<EdgesFile>[];
 }
 
 /** The files of `flows/` that make flows; others (practice, places, demo, phrases) are read by their own rooms. */
@@ -63,6 +66,7 @@ export function readFlowFiles(files: readonly TextFile[]): Result<FlowFiles, rea
   const topics = all('topics/', topicSchema);
   const procedures = all('procedures/', procedureSchema);
   const surgeons = all('surgeons/', surgeonSchema);
+  const edges = all('edges/', edgesSchema);
   const byId = <TData>(kind: string, files: readonly Located<TData>[], idOf: (data: TData) => string) => {
     const known = new Map<string, Located<TData>>();
     for (const file of files) {
@@ -90,6 +94,7 @@ export function readFlowFiles(files: readonly TextFile[]): Result<FlowFiles, rea
     topics: topicsById,
     procedures: proceduresById,
     surgeons: surgeonsById,
+    edges,
   });
 }
 

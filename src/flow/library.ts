@@ -6,6 +6,7 @@ import type { TextFile } from '../content/read-folder.ts';
 import { checkCases } from './checks/cases.ts';
 import { checkChanges } from './checks/changes.ts';
 import { checkConcerns } from './checks/concerns.ts';
+import { checkEdges } from './checks/edges.ts';
 import { checkIds } from './checks/ids.ts';
 import { checkQuestions } from './checks/questions.ts';
 import { reporter } from './checks/report.ts';
@@ -55,6 +56,7 @@ function checkFiles(files: FlowFiles): readonly Diagnostic[] {
   checkSurgeons(files, report);
   checkChanges(files, report);
   checkCases(files, report);
+  checkEdges(files, report);
   return problems;
 }
 

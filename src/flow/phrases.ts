@@ -17,30 +17,91 @@ import { checkShape } from '../content/check-shape.ts';
 import type { Diagnostic } from '../content/diagnostic.ts';
 import type { TextFile } from '../content/read-folder.ts';
 import { readYaml, type YamlSource } from '../content/read-yaml.ts';
-import type { Lexicon, LexiconPhrase } from '../understand/lexicon.ts';
+import type { Lexicon, LexiconPhrase, ReplySense, ScopeSense } from '../understand/lexicon.ts';
 import { reporter, type Report } from './checks/report.ts';
 
 const FOLDER = 'phrases/';
 const EVERYDAY = 'everyday-questions';
 
-/** Letters, digits, spaces and apostrophes; ` ... ` leaves room for up to five words, never at an end. */
+/**
+ * Letters, digits, spaces and apostrophes; ` ... ` leaves room for up to five words, never at an end; `@name` is any
+ * word of a class; ` & ` joins two sides that may stand in either order.
+ */
 const says = z
   .string()
   .regex(
-    /^[\p{L}\p{N}][\p{L}\p{N}'’]*(?: (?:\.\.\. )?[\p{L}\p{N}][\p{L}\p{N}'’]*)*$/u,
+    /^@?[\p{L}\p{N}][\p{L}\p{N}'’-]*(?: (?:(?:\.\.\.|&) )?@?[\p{L}\p{N}][\p{L}\p{N}'’-]*)*$/u,
     'words as people say them, with " ... " where others may stand between',
   );
+const SCOPE_SENSES = [
+  'negated',
+  'historical',
+  'recent',
+  'hypothetical',
+  'other',
+  'resolved',
+  'dated',
+  'doubtful',
+  'nothing',
+  'stop',
+] as const satisfies readonly ScopeSense[];
+const REPLY_SENSES = [
+  'yes',
+  'no',
+  'hedged-yes',
+  'hedged-no',
+  'unsure',
+  'fine',
+  'correction',
+  'group-no',
+  'filler',
+] as const satisfies readonly ReplySense[];
+const value = z.union([z.string(), z.number()]);
 
 export const phrasesSchema = z.strictObject({
-  phrases: z.array(
-    z.strictObject({
-      finding: z.string(),
-      value: z.union([z.string(), z.number()]),
-      says: z.array(says).min(1),
-    }),
+  phrases: z.exactOptional(
+    z.array(
+      z.strictObject({
+        finding: z.string(),
+        /** Left out where the words only count when they are denied. */
+        value: z.exactOptional(value),
+        /** What denying the words states; left out for yes and no: the other of the two. `unknown`: nothing. */
+        denied: z.exactOptional(value),
+        /** `asked`: too short to count anywhere but in answer to this question. */
+        only: z.exactOptional(z.literal('asked')),
+        says: z.array(says).min(1),
+      }),
+    ),
   ),
   /** Sayings that hold the words of a phrase and mean something else. */
   idioms: z.exactOptional(z.array(says).min(1)),
+  /** Words that stand for one another, by the name that phrases use after "@". */
+  classes: z.exactOptional(z.record(z.string(), z.array(says).min(1))),
+  /** What decides whether words are denied, past, supposed, or about somebody else. */
+  scope: z.exactOptional(
+    z.array(
+      z.strictObject({
+        sets: z.enum(SCOPE_SENSES),
+        reach: z.enum(['forward', 'backward', 'both']),
+        register: z.exactOptional(z.enum(['spoken', 'written'])),
+        says: z.array(says).min(1),
+      }),
+    ),
+  ),
+  joins: z.exactOptional(z.array(says).min(1)),
+  replies: z.exactOptional(z.partialRecord(z.enum(REPLY_SENSES), z.array(says).min(1))),
+  measures: z.exactOptional(
+    z.array(
+      z.strictObject({
+        finding: z.string(),
+        near: z.array(z.string()),
+        units: z.record(z.string(), z.number()),
+        'needs-unit': z.exactOptional(z.boolean()),
+      }),
+    ),
+  ),
+  spellings: z.exactOptional(z.record(z.string(), z.string())),
+  'plain-words': z.exactOptional(z.array(z.string()).min(1)),
 });
 export type PhrasesFile = z.infer<typeof phrasesSchema>;
 
@@ -56,8 +117,8 @@ export function readPhrases(
   vocabulary: Vocabulary,
 ): Result<CompiledLexicon, readonly Diagnostic[]> {
   const problems: Diagnostic[] = [];
+  const read: PhrasesFile[] = [];
   const phrases: LexiconPhrase[] = [];
-  const idioms: string[] = [];
   for (const file of files.filter(({ below }) => below.startsWith(FOLDER))) {
     const source = readYaml(file.file, file.text);
     const data = source.ok ? checkShape(phrasesSchema, source.value) : source;
@@ -66,10 +127,49 @@ export function readPhrases(
       continue;
     }
     const place = { source: source.value, report: reporter(problems) };
-    phrases.push(...data.value.phrases.flatMap((row, at) => toPhrases(vocabulary, row, { ...place, at })));
-    idioms.push(...(data.value.idioms ?? []));
+    const rows = data.value.phrases ?? [];
+    phrases.push(...rows.flatMap((row, at) => toPhrases(vocabulary, row, { ...place, at })));
+    read.push(data.value);
   }
-  return problems.length > 0 ? failed(problems) : ok(compiled({ format: 1, phrases, idioms }));
+  return problems.length > 0 ? failed(problems) : ok(compiled(toLexicon(phrases, read)));
+}
+
+function toLexicon(phrases: readonly LexiconPhrase[], files: readonly PhrasesFile[]): Lexicon {
+  return {
+    format: 1,
+    phrases,
+    idioms: files.flatMap(({ idioms }) => idioms ?? []),
+    classes: Object.assign({}, ...files.map(({ classes }) => classes ?? {})) as Lexicon['classes'],
+    triggers: files.flatMap(({ scope }) =>
+      (scope ?? []).flatMap(({ says: all, sets, reach, register }) =>
+        all.map((words) => ({ says: words, sets, reach, register: register ?? 'any' })),
+      ),
+    ),
+    joins: files.flatMap(({ joins }) => joins ?? []),
+    replies: repliesOf(files),
+    measures: files.flatMap(({ measures }) =>
+      (measures ?? []).map(({ finding, near, units, 'needs-unit': needsUnit }) => {
+        return { finding, near, units, needsUnit: needsUnit ?? false };
+      }),
+    ),
+    spellings: Object.assign({}, ...files.map(({ spellings }) => spellings ?? {})) as Lexicon['spellings'],
+    plainWords: files.flatMap((file) => file['plain-words'] ?? []),
+  };
+}
+
+function repliesOf(files: readonly PhrasesFile[]): Lexicon['replies'] {
+  const of = (sense: ReplySense): readonly string[] => files.flatMap(({ replies }) => replies?.[sense] ?? []);
+  return {
+    yes: of('yes'),
+    no: of('no'),
+    'hedged-yes': of('hedged-yes'),
+    'hedged-no': of('hedged-no'),
+    unsure: of('unsure'),
+    fine: of('fine'),
+    correction: of('correction'),
+    'group-no': of('group-no'),
+    filler: of('filler'),
+  };
 }
 
 function compiled(lexicon: Lexicon): CompiledLexicon {
@@ -85,7 +185,7 @@ interface Place {
 
 function toPhrases(
   vocabulary: Vocabulary,
-  row: PhrasesFile['phrases'][number],
+  row: NonNullable<PhrasesFile['phrases']>[number],
   { source, report, at }: Place,
 ): readonly LexiconPhrase[] {
   const spec = vocabulary.findings[row.finding];
@@ -98,17 +198,38 @@ function toPhrases(
     return [];
   }
   // Words state something or nothing; "I don't know" is an answer to a question, never a reading of words.
-  if (row.value === UNSURE || !isValueOf(spec, row.value)) {
+  const denied = row.denied === 'unknown' ? null : row.denied;
+  const wrong = [row.value, denied].find((one) => one !== undefined && one !== null && !isStated(spec, one));
+  if (wrong !== undefined && wrong !== null) {
     report(
       'unknown-value',
-      { source, path: ['phrases', at, 'value'] },
-      `${row.finding}: "${row.value}" is nothing that words can state; another of these is accepted: ${acceptedValues(spec)}.`,
+      { source, path: ['phrases', at, wrong === row.value ? 'value' : 'denied'] },
+      `${row.finding}: "${wrong}" is nothing that words can state; another of these is accepted: ${acceptedValues(spec)}.`,
     );
     return [];
   }
-  const rank = rankOf(spec, row.value);
-  const deniedBy = deniedByOf(spec);
-  return row.says.map((words) => ({ finding: spec.id, value: row.value, says: words, rank, deniedBy }));
+  const value = row.value ?? null;
+  const phrase = {
+    finding: spec.id,
+    value,
+    denied: denied === undefined ? oppositeOf(spec, value) : denied,
+    rank: value === null ? 0 : rankOf(spec, value),
+    deniedBy: deniedByOf(spec),
+    onlyAsked: row.only === 'asked',
+  };
+  return row.says.map((words) => ({ ...phrase, says: words }));
+}
+
+function isStated(spec: FindingSpec, value: FindingValue): boolean {
+  return value !== UNSURE && isValueOf(spec, value);
+}
+
+/** To deny a yes is to say no; what else a caller means by denying a choice or a number is not known. */
+function oppositeOf(spec: FindingSpec, value: FindingValue | null): FindingValue | null {
+  if (spec.kind !== 'yes-no' || spec.worse === 'neither') return null;
+  // "Not that nothing stays down" does not say that all is well.
+  if (value === 'no' && spec.worse === 'no') return null;
+  return value === 'yes' ? 'no' : value === 'no' ? 'yes' : null;
 }
 
 function deniedByOf({ group }: FindingSpec): LexiconPhrase['deniedBy'] {

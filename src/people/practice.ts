@@ -37,11 +37,23 @@ const settings = z.strictObject({
   seenAt: z.record(z.enum(SEEN_AT), treatmentPlace),
   /** A same-day visit needs at least this many minutes before the clinic closes. */
   lastSameDayMinutes: z.number().int().min(15).max(240),
+  signIn: z.strictObject({
+    /** Whether a password alone is enough; a real practice needs a second factor or a passkey. */
+    secondFactor: z.enum(['off', 'required']),
+    /** A session ends after this long without a request (ASVS 4.0.3, 3.3.2: at most 30 at level 2). */
+    idleMinutes: z.number().int().min(5).max(60),
+    /** And after this long in any case. */
+    hoursAtMost: z.number().int().min(1).max(24),
+  }),
   staff: z.array(staffMemberSchema).min(1),
   rota: rotaSchema,
 });
 
 export const practiceSchema = settings.superRefine((practice, context) => {
+  if (practice.mode === 'live' && practice.signIn.secondFactor === 'off') {
+    const path = ['signIn', 'secondFactor'];
+    context.addIssue({ code: 'custom', path, message: 'required, since the practice is live' });
+  }
   refuseTwins(practice, context);
   const onCall = new Set(
     practice.staff.filter(({ role }) => role === 'on-call-clinician').map(({ id }) => id as string),

@@ -11,6 +11,7 @@ export const ROLES = [
   'flow-author',
   'administrator',
 ] as const;
+export type Role = (typeof ROLES)[number];
 
 export const staffIdSchema = slug.transform((id) => id as StaffId);
 
@@ -21,3 +22,10 @@ export const staffMemberSchema = z.strictObject({
   telephone: e164,
 });
 export type StaffMember = Readonly<z.infer<typeof staffMemberSchema>>;
+
+/** Who sends a request: somebody of the staff, as they signed in. */
+export interface SignedIn {
+  readonly id: StaffId;
+  readonly name: string;
+  readonly role: Role;
+}

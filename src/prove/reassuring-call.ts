@@ -20,7 +20,7 @@ export interface ReassuringCall {
 }
 
 export function reassuringCall({ flow, deciders }: Subject, beginning: Beginning): ReassuringCall {
-  let findings: Findings = Object.freeze({ ...beginning.findings });
+  const findings: Record<FindingId, FindingValue> = { ...beginning.findings };
   const asked: string[] = [];
   const facts = [...beginning.facts];
   const circumstances = freshCircumstances(beginning.at);
@@ -31,15 +31,8 @@ export function reassuringCall({ flow, deciders }: Subject, beginning: Beginning
     if (asked.includes(ask.id)) return { asked, findings, finished: null };
     asked.push(ask.id);
     if (ask.fact !== null) facts.push(ask.fact);
-    findings = withReassuring(flow, findings, ask.findings);
+    for (const id of ask.findings) findings[id] ??= reassuring(flow, id);
   }
-}
-
-/** With what is not known yet answered reassuringly; frozen, so that it is scored once however often it is looked at. */
-export function withReassuring(flow: Flow, findings: Findings, ids: readonly FindingId[]): Findings {
-  const open = ids.filter((id) => findings[id] === undefined);
-  if (open.length === 0) return findings;
-  return Object.freeze({ ...findings, ...Object.fromEntries(open.map((id) => [id, reassuring(flow, id)])) });
 }
 
 /** The normal value; what is measured only by those who have the means is not measured. */

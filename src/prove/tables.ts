@@ -38,8 +38,6 @@ export interface Tables {
   readonly floor: number;
   /** By finding, the numbers of the rules that test it. */
   readonly rulesOf: readonly (readonly number[])[];
-  /** The numbers of rules that hold whatever is answered. */
-  readonly always: readonly number[];
 }
 
 /** The tables at one moment: what each rule comes to by itself (-1 nothing) and the points that it gives. */
@@ -64,7 +62,6 @@ export function tablesOf(flow: Flow, domain: Domain): Tables {
       rulesOf[finding]?.push(at);
     }
   }
-  const always = rules.flatMap(({ rows }, at) => (rows.some((row) => row.length === 0) ? [at] : []));
   const thresholds = flow.concerns.map((concern) =>
     concern.thresholds.map((threshold) => ({
       points: threshold.points,
@@ -72,7 +69,7 @@ export function tablesOf(flow: Flow, domain: Domain): Tables {
       when: threshold.when === null ? null : rowsOf(domain, threshold.when),
     })),
   );
-  return { flow, domain, rules, thresholds, floor: rank(flow.floor ?? ADVISE), rulesOf, always };
+  return { flow, domain, rules, thresholds, floor: rank(flow.floor ?? ADVISE), rulesOf };
 }
 
 function rowsOf(domain: Domain, condition: Condition): readonly Row[] {
@@ -124,50 +121,39 @@ export function anyRowHolds(rows: readonly Row[], given: Assignment): boolean {
 
 /** The outcome's rank for these answers: the worst of the floor, of every rule and of every concern. */
 export function rankOf(moment: Moment, given: Assignment): number {
-  const { rulesOf, always, rules } = moment.tables;
-  const sum = summing(moment, given);
-  const tried = new Uint8Array(rules.length);
-  for (const at of always) sum.add(at);
-  for (let finding = 0; finding < given.length; finding += 1) {
-    if (given[finding] === NOTHING) continue;
-    for (const at of rulesOf[finding] ?? []) {
-      if (tried[at] === 1) continue;
-      tried[at] = 1;
-      sum.add(at);
-    }
+  const { rules, thresholds, floor } = moment.tables;
+  const sums = new Array<number>(thresholds.length).fill(0);
+  let worst = floor;
+  for (let at = 0; at < rules.length; at += 1) {
+    const own = moment.ranks[at] ?? NOTHING;
+    const points = moment.points[at] ?? 0;
+    const one = rules[at];
+    if (one === undefined || (own <= worst && points === 0) || !anyRowHolds(one.rows, given)) continue;
+    if (own > worst) worst = own;
+    if (points > 0 && one.concern >= 0) sums[one.concern] = (sums[one.concern] ?? 0) + points;
   }
-  return sum.rank();
+  for (const [concern, sum] of sums.entries()) {
+    worst = Math.max(worst, concernRank(thresholds[concern] ?? [], sum, given));
+  }
+  return worst;
 }
 
 /** The outcome's rank when one finding alone is reached: no rule can hold that does not test it. */
 export function rankAlone(moment: Moment, finding: number, given: Assignment): number {
-  const { rulesOf, always } = moment.tables;
-  const sum = summing(moment, given);
-  for (const at of [...always, ...(rulesOf[finding] ?? [])]) sum.add(at);
-  return sum.rank();
-}
-
-/** Adds up what rules come to, each given once, where these answers fulfil them. */
-function summing(moment: Moment, given: Assignment): { add: (at: number) => void; rank: () => number } {
-  const { rules, thresholds, floor } = moment.tables;
+  const { rules, rulesOf, thresholds, floor } = moment.tables;
   const sums = new Map<number, number>();
   let worst = floor;
-  return {
-    add: (at) => {
-      const own = moment.ranks[at] ?? NOTHING;
-      const points = moment.points[at] ?? 0;
-      const one = rules[at];
-      if (one === undefined || (own <= worst && points === 0) || !anyRowHolds(one.rows, given)) return;
-      worst = Math.max(worst, own);
-      if (points > 0 && one.concern >= 0) sums.set(one.concern, (sums.get(one.concern) ?? 0) + points);
-    },
-    rank: () => {
-      for (const [concern, sum] of sums) {
-        worst = Math.max(worst, concernRank(thresholds[concern] ?? [], sum, given));
-      }
-      return worst;
-    },
-  };
+  for (const at of rulesOf[finding] ?? []) {
+    const one = rules[at];
+    if (one === undefined || !anyRowHolds(one.rows, given)) continue;
+    worst = Math.max(worst, moment.ranks[at] ?? NOTHING);
+    const points = moment.points[at] ?? 0;
+    if (points > 0) sums.set(one.concern, (sums.get(one.concern) ?? 0) + points);
+  }
+  for (const [concern, sum] of sums) {
+    worst = Math.max(worst, concernRank(thresholds[concern] ?? [], sum, given));
+  }
+  return worst;
 }
 
 /** What so many points of a concern come to; 0 below its first threshold. */

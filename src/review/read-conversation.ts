@@ -23,6 +23,15 @@ function lineOf(event: Recorded): ConversationLine | null {
         value: event.open.value,
         correction: event.open.correction,
       };
+    case 'heard':
+      return {
+        ...when,
+        kind: 'heard',
+        question: event.open.question,
+        how: event.open.how,
+        taken: event.open.taken,
+        text: kept(event, event.sealed?.text),
+      };
     case 'fact-written':
       return {
         ...when,

@@ -35,6 +35,10 @@ function said(line: ConversationLine): string {
       const inWords = 'said' in line.words && line.words.said === null ? '' : `; ${quoted(line.words)}`;
       return `${found.join(', ')}${inWords}${corrected(line.correction)}`;
     }
+    case 'heard': {
+      const asked = line.question === null ? '' : ` [${showId(line.question)}]`;
+      return `${WORDS.heardBy[line.how]} ${quoted(line.text)}${asked}: ${WORDS.taken[line.taken]}`;
+    }
     case 'reopened':
       return showId(line.question);
     case 'identified': {

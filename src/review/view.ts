@@ -1,6 +1,7 @@
 /** A call as it is read again: plain data, made from the events of the call and nothing else. */
 import type { Millis } from '../basics/clock.ts';
 import type { Actor } from '../call/call-store.ts';
+import type { Taken } from '../call/heard.ts';
 import type { FindingId, FindingValue } from '../clinical/finding.ts';
 import type { Outcome } from '../clinical/outcome.ts';
 import type { TimeSince } from '../clinical/window.ts';
@@ -57,6 +58,13 @@ export type ConversationLine = Written &
         readonly findings: Readonly<Record<FindingId, FindingValue>>;
         readonly words: Kept;
         readonly correction: Correction;
+      }
+    | {
+        readonly kind: 'heard';
+        readonly question: string | null;
+        readonly how: 'speech' | 'keys';
+        readonly taken: Taken;
+        readonly text: Kept;
       }
     | { readonly kind: 'reopened'; readonly question: string }
     | {

@@ -1,5 +1,6 @@
 /** Every label that a reader of a record sees, in one place. */
 import type { Channel, Direction } from '../call/call-store.ts';
+import type { Taken } from '../call/heard.ts';
 import type { ConversationLine, Decision, How, PromiseLine } from './view.ts';
 
 export const WORDS = {
@@ -30,6 +31,7 @@ export const WORDS = {
   channels: {
     desk: 'the desk',
     line: 'the voice line',
+    trial: 'the trial phone',
     text: 'text message',
     terminal: 'the terminal',
     replay: 'a replay',
@@ -46,12 +48,22 @@ export const WORDS = {
     answered: 'answered',
     written: 'written down',
     volunteered: 'volunteered',
+    heard: 'heard',
     reopened: 'asked anew',
     identified: 'identified',
     noted: 'note',
     'cut-off': 'cut off',
   } satisfies Record<ConversationLine['kind'], string>,
   again: 'once more',
+  heardBy: { speech: 'said', keys: 'keyed' },
+  taken: {
+    answered: 'taken as an answer',
+    'read-back': 'read back before it counts',
+    denied: 'not what was meant',
+    'not-understood': 'not understood',
+    aside: 'no answer to a question',
+    late: 'the question was over; only what worries counts',
+  } satisfies Record<Taken, string>,
   corrections: {
     'mis-keyed': 'corrected: it had been keyed by mistake',
     'taken-back': 'in place of what was said before',

@@ -5,25 +5,42 @@ import type { DeskDeps } from '../desk/deps.ts';
 import { deskRouter } from '../desk/router.ts';
 import { answerDefect } from './answer-defect.ts';
 import { statusOf } from './errors.ts';
-import { localHostOnly, ownOriginOnly, securityHeaders } from './guards.ts';
+import { gates } from './gates.ts';
+import { ownHostOnly, ownOriginOnly, securityHeaders, type Site } from './guards.ts';
 import { pages, type PageFiles } from './pages.ts';
+import { refusing } from './refusing.ts';
+import { ROUTE_TABLE } from './route-table.ts';
+import { signInRoutes } from './sign-in/sign-in-routes.ts';
+import type { SignIn } from './sign-in/sign-in.ts';
 
 export interface AppDeps {
   readonly desk: DeskDeps;
   readonly files: PageFiles;
+  readonly signIn: SignIn;
+  readonly site: Site;
+  readonly needsSecondFactor: boolean;
   readonly log: Logger;
 }
 
 const BODY_LIMIT = '64kb';
 
-export function app({ desk, files, log }: AppDeps): Express {
+export function app({ desk, files, signIn, site, needsSecondFactor, log }: AppDeps): Express {
   const server = express();
   server.disable('x-powered-by');
   server.disable('etag');
+  server.set('trust proxy', site.trustedProxies ?? false);
   server.use(logRequests(log));
-  server.use(securityHeaders, localHostOnly, ownOriginOnly);
+  server.use(securityHeaders(site), ownHostOnly(site), ownOriginOnly(site));
+  const doors = gates({
+    table: ROUTE_TABLE,
+    sessions: signIn.sessions,
+    needsSecondFactor,
+    refuse: refusing(desk, signIn.frame),
+  });
+  server.use(doors.gate);
+  server.use(signInRoutes(signIn, doors));
   server.use(express.json({ limit: BODY_LIMIT, type: 'application/json' }));
-  server.use(deskRouter(desk, statusOf));
+  server.use(deskRouter({ deps: desk, whoOf: doors.whoOf, statusOf }));
   server.use(pages(desk, files));
   server.use(answerDefect(desk, log));
   return server;

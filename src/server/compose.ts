@@ -15,7 +15,7 @@ import type { CallStore } from '../call/call-store.ts';
 import type { PeopleStore } from '../people/people-store.ts';
 import { openingHoursOf, type Practice } from '../people/practice.ts';
 import { whoIsOnCall } from '../people/rota.ts';
-import { readOpening } from '../understand/read-opening.ts';
+import { understand } from '../understand/understand.ts';
 import type { Content } from './content.ts';
 import { allowedFlows } from './live-flows.ts';
 
@@ -50,10 +50,10 @@ export function turnDeps(content: Content, stores: Stores, clock: Clock): TurnDe
   };
 }
 
-function hearingOf({ lexicon, lexiconHash }: Content): Hearing {
+function hearingOf({ lexicon, lexiconHash, library: { vocabulary } }: Content): Hearing {
   return {
     lexiconHash,
-    readOpening: (text) => readOpening(lexicon, text).findings,
+    understand: ({ hour, ...said }) => understand(lexicon, vocabulary, { ...said, hour: hour ?? null }),
   };
 }
 

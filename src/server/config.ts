@@ -1,44 +1,73 @@
-/** The one reader of the environment: where to listen and where the record is kept. */
+/** The one reader of the environment: where to listen, under which address, and where the record is kept. */
 import { fault, type Fault } from '../basics/fault.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
 
 export interface Config {
+  /** The address of the machine that is listened on; only this machine reaches the usual one. */
+  readonly host: string;
   /** A TCP port; 0 lets the system choose one. */
   readonly port: number;
-  /** The folder of the embedded database and of the practice key. */
+  /** The folder of the embedded databases and of the practice key. */
   readonly dataDir: string;
   /** PostgreSQL; null keeps the record in SQLite under the data folder. */
   readonly databaseUrl: string | null;
+  /** `https://desk.example` without a slash at the end: what browsers and the provider call; null when nothing stands in front. */
+  readonly publicUrl: string | null;
+  /** Proxies whose word on the client's address is taken, as Express reads them; null trusts none. */
+  readonly trustedProxies: string | null;
 }
 
 export type Environment = Readonly<Record<string, string | undefined>>;
 
-const USUAL_PORT = 4070;
-const USUAL_FOLDER = '.data';
+/** What an empty environment gives. */
+export const USUAL_CONFIG: Config = {
+  host: '127.0.0.1',
+  port: 4070,
+  dataDir: '.data',
+  databaseUrl: null,
+  publicUrl: null,
+  trustedProxies: null,
+};
 
 /** Unset and empty are the same; anything else that does not fit is refused, never replaced by a guess. */
 export function readConfig(environment: Environment = process.env): Result<Config, Fault> {
-  const port = readPort(environment['PORT'] ?? '');
-  if (port === null) {
-    return failed(fault('bad-request', 'PORT is not a port; a whole number from 0 to 65535 is accepted.'));
-  }
-  const url = environment['DATABASE_URL'] ?? '';
+  const text = (name: string): string => environment[name] ?? '';
+  const port = readPort(text('PORT'));
+  if (port === null) return refused('PORT is not a port; a whole number from 0 to 65535 is accepted.');
+  const url = text('DATABASE_URL');
   if (url !== '' && !/^postgres(ql)?:\/\//.test(url)) {
-    return failed(
-      fault('bad-request', 'DATABASE_URL is no address of a database; postgres://... is accepted.'),
-    );
+    return refused('DATABASE_URL is no address of a database; postgres://... is accepted.');
   }
-  const dataDir = environment['DATA_DIR'] ?? '';
+  const publicUrl = readPublicUrl(text('PUBLIC_URL'));
+  if (publicUrl === undefined) {
+    return refused('PUBLIC_URL is no address of a site; https://name without a path is accepted.');
+  }
+  const proxies = text('TRUSTED_PROXIES');
   return ok({
+    host: text('HOST') || USUAL_CONFIG.host,
     port,
-    dataDir: dataDir === '' ? USUAL_FOLDER : dataDir,
-    databaseUrl: url === '' ? null : url,
+    dataDir: text('DATA_DIR') || USUAL_CONFIG.dataDir,
+    databaseUrl: url || null,
+    publicUrl,
+    trustedProxies: proxies || (publicUrl?.startsWith('https:') === true ? 'loopback' : null),
   });
 }
 
+function refused(message: string): Result<Config, Fault> {
+  return failed(fault('bad-request', message));
+}
+
 function readPort(text: string): number | null {
-  if (text === '') return USUAL_PORT;
+  if (text === '') return USUAL_CONFIG.port;
   if (!/^\d{1,5}$/.test(text)) return null;
   const port = Number(text);
   return port <= 65_535 ? port : null;
+}
+
+/** Undefined for what is no such address. */
+function readPublicUrl(text: string): string | null | undefined {
+  if (text === '') return null;
+  const url = URL.parse(text);
+  const isSite = url !== null && /^https?:$/.test(url.protocol) && url.pathname === '/' && url.search === '';
+  return isSite && url.username === '' && url.password === '' ? url.origin : undefined;
 }

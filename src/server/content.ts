@@ -20,7 +20,8 @@ export interface Content {
   readonly practice: Practice;
   readonly place: Place;
   readonly demo: DemoPeople;
-  readonly approvals: readonly Approval[];
+  /** The signatures as they stand at this moment. */
+  readonly approvals: () => readonly Approval[];
 }
 
 /** All that is wrong in any file, or everything; nothing is half loaded. */
@@ -51,7 +52,7 @@ export function loadContent(folder: string): Result<Content, readonly Diagnostic
     practice: practice.value,
     place,
     demo: demo.value,
-    approvals: approvals.value.approvals,
+    approvals: () => approvals.value.approvals,
   });
 }
 

@@ -2,24 +2,32 @@
 import type { Clock } from '../basics/clock.ts';
 import { civilTime } from '../basics/civil-time.ts';
 import type { Flows } from '../call/choose-flow.ts';
-import { approvalState, type Approval } from '../flow/approvals.ts';
+import { approvalState, isWithdrawn, type Approval } from '../flow/approvals.ts';
 
 export interface LiveSettings {
   readonly mode: 'demo' | 'live';
   readonly zone: string;
-  readonly approvals: readonly Approval[];
+  /** Asked at every choice, so that a withdrawal counts at once. */
+  readonly approvals: () => readonly Approval[];
 }
 
 export function allowedFlows(flows: Flows, settings: LiveSettings, clock: Clock): Flows {
   if (settings.mode === 'demo') return flows;
+  const today = (): string | null => {
+    const now = civilTime(clock.now(), settings.zone);
+    return now.ok ? now.value.date : null;
+  };
   return {
     ...flows,
     flowFor: (procedures, surgeon) => {
       const flow = flows.flowFor(procedures, surgeon);
-      const today = civilTime(clock.now(), settings.zone);
-      const signed =
-        today.ok && approvalState(settings.approvals, flow.hash, today.value.date) === 'approved';
+      const date = today();
+      const signed = date !== null && approvalState(settings.approvals(), flow.hash, date) === 'approved';
       return signed ? flow : flows.general;
+    },
+    isWithdrawn: (hash) => {
+      const date = today();
+      return date !== null && isWithdrawn(settings.approvals(), hash, date);
     },
   };
 }

@@ -28,10 +28,20 @@ function refuse(what: StartFault): void {
   process.exitCode = FAULT_ANSWERS[what.fault.code].exit;
 }
 
-function announce({ address, practice, patients }: Running): void {
+function announce(running: Running): void {
+  const { address, practice, patients, demo } = running;
   say(`${practice.name}, ${practice.mode === 'demo' ? 'demonstration with invented people' : 'live'}`);
   say(`Desk: ${address}`);
-  say(`Open it on this machine only; nobody signs in yet. Patients on record: ${patients}.`);
+  if (running.isOpen && !running.isSecure) {
+    say(
+      'It listens beyond this machine without HTTPS: passwords can be read on the way. Put HTTPS in front and set PUBLIC_URL.',
+    );
+  }
+  say(`Patients on record: ${patients}.`);
+  if (demo !== null) {
+    say(`Sign-ins of the demonstration, all with the password ${demo.password}`);
+    for (const { id, name, role } of demo.people) say(`  ${id} (${name}, ${role})`);
+  }
   if (practice.mode === 'live' && patients === 0) {
     say('No patient is on record yet; every call runs on the short script for unknown callers.');
   }

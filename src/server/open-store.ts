@@ -21,7 +21,7 @@ const KEY_FAULTS: Readonly<Record<KeyFileFault, string>> = {
 export async function openConfiguredStore(
   config: Pick<Config, 'dataDir' | 'databaseUrl'>,
 ): Promise<Result<Store, Fault>> {
-  const keyFile = join(config.dataDir, KEY_FILE);
+  const keyFile = keyFileIn(config.dataDir);
   if (!makeFolder(config.dataDir)) {
     return failed(
       fault('store-down', 'DATA_DIR cannot be made or written to; a writable folder is accepted.'),
@@ -39,6 +39,10 @@ export async function openConfiguredStore(
     const why = error instanceof Error ? error.message : 'unknown';
     return failed(fault('store-down', `The database ${where} cannot be opened: ${why}`));
   }
+}
+
+export function keyFileIn(dataDir: string): string {
+  return join(dataDir, KEY_FILE);
 }
 
 function makeFolder(folder: string): boolean {

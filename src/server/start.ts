@@ -1,22 +1,29 @@
 /** Starts a practice: content, store, the demo's people, the page, the listener. Nothing is left half started. */
 import { once } from 'node:events';
-import { createServer, type Server } from 'node:http';
+import { createServer, type RequestListener, type Server } from 'node:http';
+import { join } from 'node:path';
 import type { Logger } from 'pino';
 import type { Clock } from '../basics/clock.ts';
+import { systemClock } from '../basics/system-clock.ts';
 import { fault, type Fault } from '../basics/fault.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
 import type { Diagnostic } from '../content/diagnostic.ts';
 import type { DeskDeps } from '../desk/deps.ts';
+import { readOrMakeKeyFile } from '../store/key-file.ts';
 import type { Store } from '../store/store.ts';
 import { app } from './app.ts';
+import { approvalsOf } from './approvals-file.ts';
 import { buildPage } from './build-page.ts';
 import { turnDeps, type Stores } from './compose.ts';
 import type { Config } from './config.ts';
 import { loadContent, type Content } from './content.ts';
-import { openConfiguredStore } from './open-store.ts';
+import type { Site } from './guards.ts';
+import { keyFileIn, openConfiguredStore } from './open-store.ts';
 import type { PageFiles } from './pages.ts';
 import { runDue } from './run-due.ts';
 import { seedDemo } from './seed-demo.ts';
+import { seedDemoSignIns, type DemoSignIns } from './sign-in/demo-sign-ins.ts';
+import { openSignIn, type SignIn } from './sign-in/sign-in.ts';
 
 export interface StartDeps {
   readonly config: Config;
@@ -29,15 +36,18 @@ export interface Running {
   readonly address: string;
   readonly practice: Content['practice'];
   readonly patients: number;
+  /** Null in a real practice. */
+  readonly demo: DemoSignIns | null;
+  /** Browsers reach it by HTTPS only. */
+  readonly isSecure: boolean;
+  /** It listens beyond this machine. */
+  readonly isOpen: boolean;
   readonly close: () => Promise<void>;
 }
 
 /** Every fault of the content, or the one thing that did not start. */
 export type StartFault =
   { readonly content: readonly Diagnostic[] } | { readonly content: null; readonly fault: Fault };
-
-/** Until sign-in exists nobody but this machine may reach the desk. */
-const HOST = '127.0.0.1';
 
 export async function start(deps: StartDeps): Promise<Result<Running, StartFault>> {
   const content = loadContent(deps.flows);
@@ -46,7 +56,14 @@ export async function start(deps: StartDeps): Promise<Result<Running, StartFault
   if (!files.ok) return failed({ content: null, fault: files.fault });
   const store = await openConfiguredStore(deps.config);
   if (!store.ok) return failed({ content: null, fault: store.fault });
-  const running = await open(deps, { content: content.value, files: files.value, store: store.value });
+  const approvals = approvalsOf(join(deps.flows, 'approvals.yaml'), content.value.approvals(), (why) => {
+    deps.log.error(why);
+  });
+  const running = await open(deps, {
+    content: { ...content.value, approvals },
+    files: files.value,
+    store: store.value,
+  });
   if (!running.ok) {
     await store.value.close();
     return failed({ content: null, fault: running.fault });
@@ -77,22 +94,82 @@ async function open(deps: StartDeps, { content, files, store }: Parts): Promise<
   }
   const patients = await store.people.countPatients();
   if (!patients.ok) return failed(fault('store-down', 'The patients cannot be read.'));
-  const server = createServer(app({ desk: deskDeps(content, store, clock), files, log }));
-  const port = await listen(server, config.port);
+  let answer: RequestListener = (_request, response) => response.writeHead(503).end();
+  const server = createServer((request, response) => answer(request, response));
+  const port = await listen(server, config);
   if (port === null) {
-    return failed(fault('bad-request', 'PORT cannot be listened on; a port that is free is accepted.'));
+    return failed(
+      fault(
+        'bad-request',
+        'HOST and PORT cannot be listened on; an address of this machine and a free port are accepted.',
+      ),
+    );
   }
+  const address = `http://${config.host.includes(':') ? `[${config.host}]` : config.host}:${port}`;
+  const site: Site = { url: config.publicUrl ?? address, trustedProxies: config.trustedProxies };
+  const signIn = await signInOf(deps, content, site);
+  if (!signIn.ok) {
+    await closeServer(server);
+    return signIn;
+  }
+  const { opened, demo } = signIn.value;
+  answer = app({
+    desk: deskDeps(content, store, clock),
+    files,
+    signIn: opened,
+    site,
+    needsSecondFactor: content.practice.signIn.secondFactor === 'required',
+    log,
+  });
   const due = runDue({ chain: store.chain, clock, log });
   return ok({
-    address: `http://${HOST}:${port}/`,
+    address: `${address}/`,
     practice: content.practice,
     patients: patients.value,
+    demo,
+    isSecure: opened.isSecure,
+    isOpen: !LOOPBACK.includes(config.host),
     close: async () => {
       await closeServer(server);
       await due.stop();
+      await opened.close();
       await store.close();
     },
   });
+}
+
+const LOOPBACK: readonly string[] = ['127.0.0.1', '::1', 'localhost'];
+
+interface SignInOpened {
+  readonly opened: SignIn;
+  readonly demo: DemoSignIns | null;
+}
+
+async function signInOf(
+  { config, log }: StartDeps,
+  { practice, place }: Content,
+  { url }: Site,
+): Promise<Result<SignInOpened, Fault>> {
+  const isDemo = practice.mode === 'demo' && config.databaseUrl === null;
+  const keys = readOrMakeKeyFile(keyFileIn(config.dataDir));
+  if (!keys.ok) return failed(fault('store-down', 'The practice key cannot be read for signing in.'));
+  try {
+    const opened = await openSignIn({
+      config,
+      url,
+      practiceKey: keys.value.practiceKey,
+      frame: { practice: practice.name, emergency: place.emergency.number },
+      isDemo,
+      ...practice.signIn,
+      clock: systemClock,
+      log,
+    });
+    const demo = isDemo ? await seedDemoSignIns(opened.auth, practice.staff, config.dataDir) : null;
+    return ok({ opened, demo });
+  } catch (error) {
+    const why = error instanceof Error ? error.message : 'unknown';
+    return failed(fault('store-down', `The database of the sign-in cannot be opened: ${why}`));
+  }
 }
 
 export function deskDeps(content: Content, store: Stores, clock: Clock): DeskDeps {
@@ -103,8 +180,6 @@ export function deskDeps(content: Content, store: Stores, clock: Clock): DeskDep
     practice: content.practice,
     place: content.place,
     procedureTitle: (id) => procedures.get(id)?.data.title ?? plainName(id),
-    // Until sign-in exists there is one nurse.
-    by: 'user:demo-nurse',
   };
 }
 
@@ -114,9 +189,9 @@ function plainName(id: string): string {
 }
 
 /** The port that is listened on, or null when it cannot be had. */
-async function listen(server: Server, port: number): Promise<number | null> {
+async function listen(server: Server, { host, port }: Config): Promise<number | null> {
   try {
-    server.listen(port, HOST);
+    server.listen(port, host);
     await once(server, 'listening');
     const address = server.address();
     return typeof address === 'object' && address !== null ? address.port : null;

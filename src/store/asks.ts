@@ -1,5 +1,5 @@
 /** Everything that is ever asked of the tables, by name: the values it takes and the rows it answers with. */
-import type { CallId, FlowHash, OperationId, PatientId } from '../basics/ids.ts';
+import type { CallId, FlowHash, MessageId, OperationId, PatientId } from '../basics/ids.ts';
 import type { Millis } from '../basics/clock.ts';
 import type {
   CallRow,
@@ -8,10 +8,12 @@ import type {
   FlowRow,
   KeyKind,
   KeyRow,
+  MessageRow,
   OperationRow,
   PatientRow,
   PromiseRow,
   SnapshotRow,
+  TextNumberRow,
   TokenRow,
   TurnRow,
 } from './schema.ts';
@@ -98,6 +100,41 @@ interface FlowAsks {
   readonly addFlow: Ask<FlowRow, never>;
 }
 
-export interface Asks extends CallAsks, KeyAsks, ChainAsks, PeopleAsks, FlowAsks {}
+interface OutboxAsks {
+  /** Nothing changes when it is there. */
+  readonly addMessage: Ask<MessageRow, never>;
+  /** These two change what is queued only. */
+  readonly moveMessage: Ask<{ readonly id: MessageId; readonly due_at: Millis }, never>;
+  readonly withdrawMessage: Ask<{ readonly id: MessageId }, never>;
+  /** From being sent to sent; nothing changes once it has ended. */
+  readonly sentMessage: Ask<Sent, never>;
+  readonly endMessage: Ask<Sent & Pick<MessageRow, 'state'>, never>;
+  /** The one due longest, now being sent by `by`. */
+  readonly claimMessage: Ask<Due & { readonly by: string }, MessageRow>;
+  readonly dueMessage: Ask<Due, Pick<MessageRow, 'id'>>;
+  readonly releaseMessage: Ask<{ readonly id: MessageId; readonly due_at: Millis }, never>;
+  readonly dropMessage: Ask<{ readonly id: MessageId }, never>;
+  readonly message: Ask<{ readonly id: MessageId }, MessageRow>;
+  readonly recentMessages: Ask<{ readonly limit: number }, MessageRow>;
+  readonly textNumber: Ask<{ readonly token: string }, TextNumberRow>;
+  /** Nothing changes when it is there. */
+  readonly addTextNumber: Ask<TextNumberRow, never>;
+  readonly stopTextNumber: Ask<Pick<TextNumberRow, 'token' | 'stopped_at'>, never>;
+  /** Nothing changes when the number has moved on from `was`. */
+  readonly moveTextNumber: Ask<
+    Pick<TextNumberRow, 'token' | 'call' | 'begun_at'> & { readonly was: Millis },
+    never
+  >;
+}
+
+type Sent = Pick<MessageRow, 'id' | 'who' | 'provider_id'>;
+
+/** Claimed at or before `left_before` and never ended: left by a process that died. */
+interface Due extends Values {
+  readonly now: Millis;
+  readonly left_before: Millis;
+}
+
+export interface Asks extends CallAsks, KeyAsks, ChainAsks, PeopleAsks, FlowAsks, OutboxAsks {}
 
 export type AskName = keyof Asks;

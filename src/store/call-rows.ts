@@ -11,7 +11,10 @@ import type {
 } from '../call/call-store.ts';
 import { eventHash } from './record-hash.ts';
 import type { CallRow, EventRow, PromiseRow, SnapshotRow, TurnRow } from './schema.ts';
-import { seal, unseal } from './sealing.ts';
+import { outboxAsks } from './outbox-rows.ts';
+import type { OutboxAsk } from './outbox-rows.ts';
+import { parseJson, unsealJson } from './sealed-json.ts';
+import { seal } from './sealing.ts';
 import type { Place } from './sealing.ts';
 
 /** Where a call's chain stands before a turn, and the key its sealed texts are under. */
@@ -27,6 +30,7 @@ export interface TurnRows {
   readonly turn: TurnRow;
   readonly snapshot: SnapshotRow;
   readonly promises: readonly PromiseRow[];
+  readonly outbox: readonly OutboxAsk[];
 }
 
 export function turnRows(turn: TurnWrite, before: ChainEnd): TurnRows {
@@ -41,6 +45,7 @@ export function turnRows(turn: TurnWrite, before: ChainEnd): TurnRows {
     turn: { call: turn.call, token: turn.token, seq, reply },
     snapshot: { call: turn.call, sealed: snapshot },
     promises: turn.promises.map((promise) => promiseRow(turn.call, promise)),
+    outbox: outboxAsks(turn.call, turn.messages, before.key),
   };
 }
 
@@ -155,17 +160,6 @@ export function promiseFrom(row: PromiseRow): StoredPromise {
     state: row.state,
     open: parseJson(row.open),
   };
-}
-
-function unsealJson(key: Buffer | null, sealed: string | null, place: Place): Json | null {
-  if (key === null || sealed === null) return null;
-  const text = unseal(key, sealed, place);
-  return text === null ? null : parseJson(text);
-}
-
-// Only texts that this file wrote come back through here.
-function parseJson(text: string): Json {
-  return JSON.parse(text) as Json;
 }
 
 function eventPlace(call: CallId, seq: number): Place {

@@ -65,7 +65,7 @@ function* loadPlan(call: CallId, parts: CallParts): Plan<LoadedCall | null> {
 }
 
 // The kept key counts only while the row still holds the same wrap: a destroyed key is gone here too.
-function keyOf(row: LoadedRow, { keys, heads }: CallParts): Buffer | null {
+export function keyOf(row: LoadedRow, { keys, heads }: CallParts): Buffer | null {
   const known = heads.get(row.id);
   const wrapperStands = row.wrapped_by === null || row.wrapper !== null;
   const stands = known !== undefined && known.wrapped === row.wrapped && wrapperStands;

@@ -19,6 +19,22 @@ export const CALL = [
 export const EVENT = ['call', 'seq', 'at', 'by', 'type', 'v', 'open', 'sealed', 'prev', 'hash'] as const;
 export const TURN = ['call', 'token', 'seq', 'reply'] as const;
 export const PROMISE = ['id', 'call', 'kind', 'opened_at', 'due_at', 'owner', 'state', 'open'] as const;
+export const MESSAGE = [
+  'id',
+  'call',
+  'promise',
+  'kind',
+  'who',
+  'template',
+  'sealed',
+  'due_at',
+  'state',
+  'tries',
+  'claimed_at',
+  'claimed_by',
+  'provider_id',
+] as const;
+export const TEXT_NUMBER = ['token', 'call', 'begun_at', 'stopped_at'] as const;
 export const KEY = ['kind', 'id', 'wrapped_by', 'wrapped'] as const;
 export const CHECKPOINT = ['n', 'at', 'heads', 'prev', 'hash'] as const;
 export const OPERATION = ['id', 'patient_id', 'sealed'] as const;

@@ -7,10 +7,12 @@ import type {
   EventRow,
   FlowRow,
   KeyRow,
+  MessageRow,
   OperationRow,
   PatientRow,
   PromiseRow,
   SnapshotRow,
+  TextNumberRow,
   TokenRow,
   TurnRow,
 } from './schema.ts';
@@ -29,6 +31,8 @@ export interface MemoryTables {
   readonly operations: MemoryTable<OperationRow>;
   readonly tokens: MemoryTable<TokenRow>;
   readonly flows: MemoryTable<FlowRow>;
+  readonly outbox: MemoryTable<MessageRow>;
+  readonly textNumbers: MemoryTable<TextNumberRow>;
   /** Undoes, last first, what was written since it was last emptied. */
   readonly undo: (() => void)[];
 }
@@ -55,6 +59,8 @@ export function memoryTables(): MemoryTables {
       undo,
     }),
     flows: memoryTable({ key: (row) => row.hash, group: () => '', undo }),
+    outbox: memoryTable({ key: (row) => row.id, group: (row) => row.call, undo }),
+    textNumbers: memoryTable({ key: (row) => row.token, group: () => '', undo }),
     undo,
   };
 }

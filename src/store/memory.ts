@@ -6,6 +6,7 @@ import { listHandlers, turnHandlers } from './memory-calls.ts';
 import { chainHandlers, keyHandlers } from './memory-chain.ts';
 import { flowHandlers } from './memory-flows.ts';
 import { peopleReads, peopleWrites } from './memory-people.ts';
+import { outboxHandlers, textNumberHandlers } from './memory-outbox.ts';
 import { memoryTables } from './memory-tables.ts';
 import type { MemoryTables } from './memory-tables.ts';
 import { runNow } from './plan.ts';
@@ -67,6 +68,8 @@ function memoryAnswers(tables: MemoryTables): (asked: Asked) => Answer {
     ...peopleReads(tables),
     ...peopleWrites(tables),
     ...flowHandlers(tables),
+    ...outboxHandlers(tables),
+    ...textNumberHandlers(tables),
   };
   return (asked) => answerOne(handlers, asked);
 }

@@ -1,8 +1,9 @@
 /** The tables and their rows, the same on SQLite and PostgreSQL: JSON as text, times as UTC milliseconds. */
 import type { Generated } from 'kysely';
 import type { Millis } from '../basics/clock.ts';
-import type { CallId, FlowHash, OperationId, PatientId, PromiseId } from '../basics/ids.ts';
+import type { CallId, FlowHash, MessageId, OperationId, PatientId, PromiseId } from '../basics/ids.ts';
 import type { Actor, Channel, Direction, PromiseKind, PromiseWrite } from '../call/call-store.ts';
+import type { MessageKind, MessageState } from '../call/outbox.ts';
 
 export type CallRow = {
   readonly id: CallId;
@@ -58,6 +59,32 @@ export type PromiseRow = {
   readonly open: string;
 };
 
+export type MessageRow = {
+  readonly id: MessageId;
+  readonly call: CallId;
+  readonly promise: PromiseId | null;
+  readonly kind: MessageKind;
+  readonly who: string | null;
+  readonly template: string;
+  readonly sealed: string | null;
+  readonly due_at: Millis;
+  readonly state: MessageState;
+  readonly tries: number;
+  readonly claimed_at: Millis | null;
+  readonly claimed_by: string | null;
+  readonly provider_id: string | null;
+};
+
+export type TextNumberRow = {
+  /** The number, keyed; it is written nowhere. */
+  readonly token: string;
+  /** The call that its texts belong to, and when that began. */
+  readonly call: CallId | null;
+  readonly begun_at: Millis | null;
+  /** Since when it wants no messages. */
+  readonly stopped_at: Millis | null;
+};
+
 /** `practice` is the one row that shows whether a practice key is the right one. */
 export type KeyKind = 'practice' | 'patient' | 'call';
 
@@ -110,4 +137,6 @@ export interface Tables {
   readonly operations: OperationRow;
   readonly search_tokens: TokenRow;
   readonly flows: FlowRow;
+  readonly outbox: MessageRow;
+  readonly text_numbers: TextNumberRow;
 }

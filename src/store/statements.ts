@@ -4,6 +4,7 @@ import type { AskName } from './asks.ts';
 import { callQueries } from './call-statements.ts';
 import { chainQueries, keyQueries } from './chain-statements.ts';
 import { flowQueries } from './flow-statements.ts';
+import { outboxQueries } from './outbox-statements.ts';
 import { peopleQueries } from './people-statements.ts';
 import type { Tables } from './schema.ts';
 import { statement } from './statement.ts';
@@ -18,6 +19,7 @@ export function compileStatements(db: Kysely<Tables>): Statements {
     ...chainQueries(db),
     ...peopleQueries(db),
     ...flowQueries(db),
+    ...outboxQueries(db),
   };
   const names = Object.keys(queries) as AskName[];
   return new Map(names.map((name) => [name, statement(queries[name])]));

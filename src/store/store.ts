@@ -1,11 +1,13 @@
 /** The stores that every opener hands out, put together over its runner. */
 import type { CallStore, RecordChain } from '../call/call-store.ts';
 import type { FlowStore } from '../call/flow-store.ts';
+import type { Outbox, TextNumbers } from '../follow/outbox.ts';
 import type { PeopleStore } from '../people/people-store.ts';
 import { callStore } from './calls.ts';
 import { recordChain } from './chain.ts';
 import { flowStore } from './flows.ts';
 import { headCache } from './head-cache.ts';
+import { outboxStore, textNumbers } from './outbox.ts';
 import { peopleStore } from './people.ts';
 import type { Runner } from './runner.ts';
 import type { WorkingKeys } from './sealing.ts';
@@ -17,6 +19,8 @@ export interface Store {
   readonly people: PeopleStore;
   readonly chain: RecordChain;
   readonly flows: FlowStore;
+  readonly outbox: Outbox;
+  readonly textNumbers: TextNumbers;
   /** Waits for the writes under way; every later one answers `store-down`. */
   readonly close: () => Promise<void>;
 }
@@ -28,6 +32,8 @@ export function storeOver(runner: Runner, keys: WorkingKeys): Store {
     people: peopleStore(parts),
     chain: recordChain(runner),
     flows: flowStore(runner),
+    outbox: outboxStore(parts),
+    textNumbers: textNumbers(parts),
     close: runner.close,
   };
 }

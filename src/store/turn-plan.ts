@@ -2,6 +2,7 @@
 import type { TurnWrite } from '../call/call-store.ts';
 import { turnRows } from './call-rows.ts';
 import type { TurnRows } from './call-rows.ts';
+import { changeOutbox } from './outbox-plans.ts';
 import type { KnownHead } from './head-cache.ts';
 import { callKeyFrom, keepCallKey } from './key-plans.ts';
 import { change, rowOf } from './plan.ts';
@@ -48,6 +49,7 @@ function* addRows(rows: TurnRows): Plan<boolean> {
   if ((yield* change('addTurn', rows.turn)) === 0) return false;
   yield* change('putSnapshot', rows.snapshot);
   for (const promise of rows.promises) yield* change('putPromise', promise);
+  for (const write of rows.outbox) yield* changeOutbox(write);
   return true;
 }
 

@@ -1,17 +1,13 @@
-/**
- * Command: proves the safety properties of every flow; shows a call where one does not hold. Combined operations and
- * surgeons' own rules are proved beside the rest, by a second process of the same program.
- */
+/** Command: proves the safety properties of every flow; shows a call where one does not hold. Uses two processes. */
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { fork } from 'node:child_process';
 import { once } from 'node:events';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { Command } from 'commander';
 import { showDiagnostic } from '../content/diagnostic.ts';
 import { demoCallText } from '../prove/demo-call.ts';
-import { flowsOf, singleFlowsOf } from '../prove/library-flows.ts';
-import { proveDerived, proveSingles } from '../prove/prove.ts';
+import { singleFlowsOf } from '../prove/library-flows.ts';
+import { proveSingles } from '../prove/prove.ts';
 import { isProved, type FlowReport } from '../prove/report.ts';
 import { reportJson, reportLines } from '../prove/report-text.ts';
 import { loadLibrary } from './load-library.ts';
@@ -32,11 +28,11 @@ interface Options {
 
 async function main(): Promise<void> {
   const { json, write } = program.parse().opts<Options>();
-  const beside = fork(fileURLToPath(import.meta.url), { serialization: 'advanced' });
-  const derived = once(beside, 'message') as Promise<[readonly FlowReport[]]>;
+  const worker = fork(new URL('./prove-worker.ts', import.meta.url), { serialization: 'advanced' });
+  const derived = once(worker, 'message') as Promise<[readonly FlowReport[]]>;
   const library = loadLibrary();
   if (!library.ok) {
-    beside.kill();
+    worker.kill();
     for (const diagnostic of library.fault) screen.error(showDiagnostic(diagnostic));
     return screen.exit(2);
   }
@@ -61,17 +57,7 @@ function writeCalls(folder: string, reports: readonly FlowReport[]): void {
   }
 }
 
-/** Only a process that was forked has somebody to send to. */
-const send = process.send?.bind(process);
-
-function proveBeside(answer: (reports: readonly FlowReport[]) => unknown): void {
-  const library = loadLibrary();
-  answer(library.ok ? proveDerived(flowsOf(library.value)) : []);
-}
-
-if (send === undefined) {
-  await main().catch((error: unknown) => {
-    if (error instanceof Error && error.name === 'CommanderError') return;
-    throw error;
-  });
-} else proveBeside(send);
+await main().catch((error: unknown) => {
+  if (error instanceof Error && error.name === 'CommanderError') return;
+  throw error;
+});

@@ -16,6 +16,7 @@ export interface LoadRequest {
   readonly kind: ServerKind;
   readonly port: number;
   readonly chosen: readonly Chosen[];
+  readonly cookie: string;
   readonly millis: number;
   /** Calls that are begun before the time is taken. */
   readonly begun: number;
@@ -45,7 +46,7 @@ function answersOfFlows(): Answers {
 
 async function run(request: LoadRequest): Promise<LoadResult> {
   const connections = await Promise.all(
-    Array.from({ length: CONNECTIONS }, () => openConnection(request.port)),
+    Array.from({ length: CONNECTIONS }, () => openConnection(request.port, request.cookie)),
   );
   const pool = await beginCalls(request, connections);
   const times: number[] = [];

@@ -15,26 +15,31 @@ export interface Connection {
   readonly close: () => void;
 }
 
-export async function openConnection(port: number): Promise<Connection> {
+export async function openConnection(port: number, cookie: string): Promise<Connection> {
   const socket = connect({ port, host: '127.0.0.1', noDelay: true });
   await once(socket, 'connect');
   return {
     post: (path, body) => {
       if (socket.destroyed) return Promise.reject(new Error('The server closed an idle connection.'));
       const answer = readAnswer(socket);
-      socket.write(requestText(path, body, port));
+      socket.write(requestText(path, body, { port, cookie }));
       return answer;
     },
     close: () => void socket.destroy(),
   };
 }
 
-function requestText(path: string, body: string, port: number): string {
+function requestText(
+  path: string,
+  body: string,
+  { port, cookie }: { readonly port: number; readonly cookie: string },
+): string {
   return [
     `POST ${path} HTTP/1.1`,
     `Host: 127.0.0.1:${port}`,
     'Content-Type: application/json',
     'X-Call-Desk: bench',
+    `Cookie: ${cookie}`,
     `Content-Length: ${Buffer.byteLength(body)}`,
     '',
     body,

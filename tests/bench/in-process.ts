@@ -80,7 +80,9 @@ function emptyHub(size: number) {
 export function understandingMillis(content: Content): number {
   const { hearing } = turnDeps(content, openMemory({ practiceKey: newKey() }), systemClock);
   const readAll = (): number => {
-    for (const text of OPENINGS) hearing.readOpening(text);
+    for (const text of OPENINGS) {
+      hearing.understand({ text, asked: null, procedure: null, day: null, confidence: 1 });
+    }
     return OPENINGS.length;
   };
   readAll();

@@ -20,12 +20,15 @@ import { deskDeps } from '../../src/server/start.ts';
 import type { PeopleStore } from '../../src/people/people-store.ts';
 import { openSqlite } from '../../src/store/sqlite.ts';
 import { newKey } from '../../src/store/sealing.ts';
+import { aSignIn } from '../support/a-sign-in.ts';
 import type { Chosen, ServerKind } from './calls.ts';
 
 export interface Listening {
   readonly port: number;
   /** Whom calls are about; empty where nobody is on record. */
   readonly chosen: readonly Chosen[];
+  /** Of a nurse who has signed in; empty where nobody does. */
+  readonly cookie: string;
 }
 
 const [, , kind = '', folder = ''] = process.argv;
@@ -42,14 +45,15 @@ function content(): Content {
 interface Served {
   readonly express: Express;
   readonly chosen: readonly Chosen[];
+  readonly cookie: string;
 }
 
 async function serverOf(which: ServerKind): Promise<Served> {
   switch (which) {
     case 'bare':
-      return { express: bare(), chosen: [] };
+      return { express: bare(), chosen: [], cookie: '' };
     case 'turn':
-      return { express: await behindBareRoute(), chosen: [] };
+      return { express: await behindBareRoute(), chosen: [], cookie: '' };
     case 'desk':
       return await wholeDesk();
   }
@@ -84,7 +88,9 @@ async function wholeDesk(): Promise<Served> {
   const kept = await store();
   const chosen = await savePatients(loaded, kept.people);
   const log = pino({ level: 'info', base: null }, destination({ dest: '/dev/null', sync: true }));
-  return { express: app({ desk: deskDeps(loaded, kept, systemClock), files: FILES, log }), chosen };
+  const { doors, cookie } = await aSignIn(loaded, folder);
+  const desk = deskDeps(loaded, kept, systemClock);
+  return { express: app({ desk, files: FILES, ...doors, log }), chosen, cookie: await cookie('nurse') };
 }
 
 function jsonApp(): Express {
@@ -116,7 +122,7 @@ async function savePatients({ demo, practice }: Content, people: PeopleStore): P
   );
 }
 
-const { express: served, chosen } = await serverOf(kind as ServerKind);
+const { express: served, chosen, cookie } = await serverOf(kind as ServerKind);
 const server = createServer(served);
 // A connection may wait for the others between beginning its calls and the timed part.
 server.keepAliveTimeout = 0;
@@ -124,5 +130,5 @@ server.listen(0, '127.0.0.1');
 await once(server, 'listening');
 const address = server.address();
 const port = typeof address === 'object' && address !== null ? address.port : 0;
-process.send?.({ port, chosen } satisfies Listening);
+process.send?.({ port, chosen, cookie } satisfies Listening);
 process.on('message', () => process.exit(0));

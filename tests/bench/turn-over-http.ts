@@ -34,7 +34,8 @@ export async function turnOverHttp({ rounds, millis }: HttpBench): Promise<Measu
       const server = listening.find((one) => one.kind === kind);
       if (server === undefined) throw new Error(`No server ${kind}.`);
       const begun = kind === 'bare' ? 64 : Math.min(BEGUN_AT_MOST, forMillis / 4);
-      return asked(client, { kind, port: server.port, chosen: server.chosen, millis: forMillis, begun });
+      const { port, chosen, cookie } = server;
+      return asked(client, { kind, port, chosen, cookie, millis: forMillis, begun });
     };
     for (const kind of KINDS) await load(kind, millis / 2);
     const results: Record<ServerKind, LoadResult[]> = { bare: [], turn: [], desk: [] };

@@ -51,6 +51,7 @@ export function aTurn(changes: Partial<TurnWrite> = {}): TurnWrite {
     snapshot: { state: 'choosing', asked: ['swelling'] },
     reply: { say: 'swelling-tense' },
     promises: [],
+    messages: [],
     ...changes,
   };
 }

@@ -1,7 +1,8 @@
 /** What every migration leaves behind, starting from the rows of the one before it. */
+import { sql } from 'kysely';
 import type { Insertable, Kysely } from 'kysely';
 import { describe, expect, it, onTestFinished } from 'vitest';
-import type { CallId, FlowHash, OperationId, PatientId, PromiseId } from '../../src/basics/ids.ts';
+import type { CallId, FlowHash, MessageId, OperationId, PatientId, PromiseId } from '../../src/basics/ids.ts';
 import type { Dialect } from '../../src/store/migrations/append-only.ts';
 import { migrate, migrations } from '../../src/store/migrations/migrate.ts';
 import type { Tables } from '../../src/store/schema.ts';
@@ -18,6 +19,7 @@ const FACTS: Readonly<Record<string, (open: OpenBase) => void>> = {
   '0001-record': recordFacts,
   '0002-people': peopleFacts,
   '0003-flows': flowFacts,
+  '0004-outbox': outboxFacts,
 };
 
 export function migrationFacts(open: OpenBase): void {
@@ -125,6 +127,39 @@ function flowFacts(open: OpenBase): void {
   });
 }
 
+function outboxFacts(open: OpenBase): void {
+  it('leaves every row of the record as it was', async () => {
+    const { db, dialect } = await based(open);
+    await migrate(db, dialect, '0003-flows');
+    await addRecord(db);
+    const before = await recordOf(db);
+    await migrate(db, dialect, '0004-outbox');
+    expect(await recordOf(db)).toEqual(before);
+  });
+
+  it('makes a table that holds a message of a call once, in a state that there is', async () => {
+    const { db, dialect } = await based(open);
+    await migrate(db, dialect, '0004-outbox');
+    await addRecord(db);
+    await db.insertInto('outbox').values(MESSAGE).execute();
+    expect(await db.selectFrom('outbox').selectAll().execute()).toEqual([MESSAGE]);
+    await expect(db.insertInto('outbox').values(MESSAGE).execute()).rejects.toThrow(/unique/i);
+    const stray = { ...MESSAGE, id: 'm-2' as MessageId, call: 'nobody' as CallId };
+    await expect(db.insertInto('outbox').values(stray).execute()).rejects.toThrow(/foreign key/i);
+    const lost = db.updateTable('outbox').set({ state: sql<'failed'>`'lost'` });
+    await expect(lost.execute()).rejects.toThrow(/check/i);
+  });
+
+  it('makes a table that holds a number that texts once', async () => {
+    const { db, dialect } = await based(open);
+    await migrate(db, dialect, '0004-outbox');
+    const number = { token: 'f00d', call: null, begun_at: null, stopped_at: START };
+    await db.insertInto('text_numbers').values(number).execute();
+    expect(await db.selectFrom('text_numbers').selectAll().execute()).toEqual([number]);
+    await expect(db.insertInto('text_numbers').values(number).execute()).rejects.toThrow(/unique/i);
+  });
+}
+
 const CALL = {
   id: 'c-1' as CallId,
   seq: 1,
@@ -165,6 +200,21 @@ const PROMISE = {
   state: 'open',
   open: '{}',
 } satisfies Insertable<Tables['promises']>;
+const MESSAGE = {
+  id: 'm-1' as MessageId,
+  call: CALL.id,
+  promise: PROMISE.id,
+  kind: 'page',
+  who: null,
+  template: 'escalation',
+  sealed: null,
+  due_at: START,
+  state: 'queued',
+  tries: 0,
+  claimed_at: null,
+  claimed_by: null,
+  provider_id: null,
+} satisfies Insertable<Tables['outbox']>;
 const KEY = { kind: 'call', id: CALL.id, wrapped_by: null, wrapped: 'AA==' } satisfies Insertable<
   Tables['wrapped_keys']
 >;

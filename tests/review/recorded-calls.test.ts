@@ -163,6 +163,23 @@ describe('the call that broke off on the line', () => {
   });
 });
 
+describe('the call that was spoken and keyed on the line', () => {
+  const view = readRecord(recordedCall('line'));
+
+  test('keeps what was heard, how, and what it was taken for', () => {
+    const heard = view.conversation.filter((line) => line.kind === 'heard');
+    expect(heard.map(({ how, taken }) => `${how} ${taken}`)).toEqual([
+      'keys answered',
+      'speech aside',
+      'speech aside',
+      'keys answered',
+      'speech not-understood',
+    ]);
+    expect(heard.at(-1)?.text).toEqual({ said: 'the kettle is on' });
+    expect(valueOf(view, 'chest-pain')?.value).toBe('no');
+  });
+});
+
 describe('the call of an erased patient', () => {
   const events = recordedCall('erased');
   const view = readRecord(events);

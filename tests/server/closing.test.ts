@@ -1,12 +1,11 @@
 /** From outcome to closed over the running desk: told, accepted, raised, lowered, closed, and the record of it. */
-import request from 'supertest';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { callsAnswerSchema } from '../../src/desk/contract/calls.ts';
 import { promisesAnswerSchema } from '../../src/desk/contract/promises.ts';
 import { recordAnswerSchema } from '../../src/desk/contract/record.ts';
 import type { CallView } from '../../src/desk/contract/call-view.ts';
 import { aDesk, type Desk } from '../support/a-desk.ts';
-import { answerUntil, faultOf, getAs, sendTurn, startCall, turn } from '../support/desk-api.ts';
+import { answerUntil, faultOf, get, getAs, sendTurn, startCall, turn } from '../support/desk-api.ts';
 
 let desk: Desk;
 beforeAll(async () => {
@@ -171,6 +170,6 @@ test('a call that breaks off before its danger screen is done is rung back withi
 test.each(['/api/calls/x/record', '/api/calls/x', '/api/calls/x/findings'])(
   '%s is not found',
   async (path) => {
-    expect(faultOf(await request(desk.address).get(path))).toEqual({ status: 404, code: 'not-found' });
+    expect(faultOf(await get(desk, path))).toEqual({ status: 404, code: 'not-found' });
   },
 );

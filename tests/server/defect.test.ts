@@ -10,13 +10,15 @@ import { deskDeps } from '../../src/server/start.ts';
 import { faultSchema } from '../../src/desk/contract/common.ts';
 import { openMemory } from '../../src/store/memory.ts';
 import { DESK_NOW, smallContent } from '../support/a-desk.ts';
+import { aSignIn } from '../support/a-sign-in.ts';
 import { fixedClock } from '../support/fixed-clock.ts';
 import { tempDir } from '../support/temp-dir.ts';
 
 const WORDS = 'my breast is the size of a football';
 
 test('a store that throws gives 500 with the on-call clinician, and a log without words', async () => {
-  const content = loadContent(smallContent(tempDir()));
+  const folder = tempDir();
+  const content = loadContent(smallContent(folder));
   if (!content.ok) throw new Error('The content does not load');
   const store = openMemory({ practiceKey: Buffer.alloc(32, 7) });
   const calls = {
@@ -26,14 +28,17 @@ test('a store that throws gives 500 with the on-call clinician, and a log withou
   const logged: string[] = [];
   const log = pino({ level: 'info' }, { write: (line: string) => logged.push(line) });
   const desk = deskDeps(content.value, { ...store, calls }, fixedClock(DESK_NOW));
-  const server = createServer(app({ desk, files: { shell: '', script: '', style: '' }, log }));
+  const { doors, cookie } = await aSignIn(content.value, folder);
+  const server = createServer(app({ desk, files: { shell: '', script: '', style: '' }, ...doors, log }));
   server.listen(0, '127.0.0.1');
   await once(server, 'listening');
   const response = await request(server)
     .post('/api/calls/01980000-0000-7000-8000-000000000999/turns')
     .set('X-Call-Desk', 'test')
+    .set('Cookie', await cookie('nurse'))
     .send({ token: 'token-of-this-turn', input: { kind: 'note', text: WORDS } });
   server.close();
+  await doors.signIn.close();
   const { fault, ring } = faultSchema.parse(response.body);
   expect([response.status, fault.code]).toEqual([500, 'defect']);
   expect(ring[0]?.name).toBe('Dr Kwabena Osei-Lund');

@@ -2,7 +2,7 @@
 import request from 'supertest';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { aDesk, type Desk } from '../support/a-desk.ts';
-import { faultOf, post, startBody } from '../support/desk-api.ts';
+import { faultOf, get, post, startBody } from '../support/desk-api.ts';
 
 let desk: Desk;
 beforeAll(async () => {
@@ -14,20 +14,20 @@ describe('headers', () => {
   test.each(['/', '/api/practice', '/page.js', '/nothing-here'])(
     'of %s keep the page to itself',
     async (path) => {
-      const { headers } = await request(desk.address).get(path);
+      const { headers } = await get(desk, path);
       // Content Security Policy Level 3: sources, framing and base are all named.
       expect(headers['content-security-policy']).toContain("default-src 'none'");
       expect(headers['content-security-policy']).toContain("script-src 'self'");
       expect(headers['content-security-policy']).not.toContain('unsafe');
       expect(headers['content-security-policy']).toContain("frame-ancestors 'none'");
       expect(headers['x-content-type-options']).toBe('nosniff');
-      expect(headers['referrer-policy']).toBe('no-referrer');
+      expect(headers['referrer-policy']).toBe('same-origin');
       expect(headers['x-powered-by']).toBeUndefined();
     },
   );
 
   test.each(['/', '/api/calls', '/api/find?q=Quennell'])('of %s forbid keeping a copy', async (path) => {
-    const { headers } = await request(desk.address).get(path);
+    const { headers } = await get(desk, path);
     expect(headers['cache-control']).toBe('no-store');
   });
 });
@@ -36,6 +36,7 @@ describe('a change', () => {
   test('from a page of another origin is refused', async () => {
     const response = await request(desk.address)
       .post('/api/calls')
+      .set('Cookie', await desk.cookie())
       .set('Origin', 'https://elsewhere.example')
       .set('X-Call-Desk', 'page')
       .send(startBody());
@@ -43,22 +44,29 @@ describe('a change', () => {
   });
 
   test('without an origin and without the desk’s own header is refused', async () => {
-    const response = await request(desk.address).post('/api/calls').send(startBody());
+    const response = await request(desk.address)
+      .post('/api/calls')
+      .set('Cookie', await desk.cookie())
+      .send(startBody());
     expect(response.status).toBe(403);
   });
 
   test('from the desk’s own page is accepted', async () => {
     const response = await request(desk.address)
       .post('/api/calls')
+      .set('Cookie', await desk.cookie())
       .set('Origin', desk.address)
       .send(startBody());
     expect(response.status).toBe(200);
   });
 
   test('that was refused leaves no call behind', async () => {
-    const before = await request(desk.address).get('/api/calls');
-    await request(desk.address).post('/api/calls').send(startBody());
-    const after = await request(desk.address).get('/api/calls');
+    const before = await get(desk, '/api/calls');
+    await request(desk.address)
+      .post('/api/calls')
+      .set('Cookie', await desk.cookie())
+      .send(startBody());
+    const after = await get(desk, '/api/calls');
     expect(after.body).toEqual(before.body);
   });
 });
@@ -84,6 +92,7 @@ describe('a body', () => {
   test('that is no JSON by its own word is not read', async () => {
     const response = await request(desk.address)
       .post('/api/calls')
+      .set('Cookie', await desk.cookie())
       .set('X-Call-Desk', 'test')
       .set('Content-Type', 'text/plain')
       .send(JSON.stringify(startBody()));
@@ -92,7 +101,7 @@ describe('a body', () => {
 });
 
 test('an address of the interface that nobody answers is not found, and says whom to ring', async () => {
-  const response = await request(desk.address).get('/api/nothing');
+  const response = await get(desk, '/api/nothing');
   expect(faultOf(response)).toEqual({ status: 404, code: 'not-found' });
   expect(response.body.ring.length).toBeGreaterThan(0);
 });

@@ -1,10 +1,9 @@
 /** GET /api/practice and GET /api/find over the running desk. */
-import request from 'supertest';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { findAnswerSchema } from '../../src/desk/contract/people.ts';
 import { practiceAnswerSchema } from '../../src/desk/contract/practice.ts';
 import { aDesk, DESK_NOW, type Desk } from '../support/a-desk.ts';
-import { answerUntil, getAs, startCall } from '../support/desk-api.ts';
+import { answerUntil, get, getAs, startCall } from '../support/desk-api.ts';
 
 let desk: Desk;
 beforeAll(async () => {
@@ -93,21 +92,21 @@ describe('nobody is found', () => {
   test.each(["O'Farrelly<script>", 'Robert"); DROP TABLE patients;--', 'a'.repeat(5000), '\u202eQuennell'])(
     'in trouble by hostile text %#',
     async (q) => {
-      const response = await request(desk.address).get(`/api/find?q=${encodeURIComponent(q)}`);
+      const response = await get(desk, `/api/find?q=${encodeURIComponent(q)}`);
       expect(response.status).toBe(200);
     },
   );
 
   test('when the question is missing or given twice', async () => {
-    expect((await request(desk.address).get('/api/find')).body).toMatchObject({ understood: false });
-    expect((await request(desk.address).get('/api/find?q=a&q=b')).body).toMatchObject({ understood: false });
+    expect((await get(desk, '/api/find')).body).toMatchObject({ understood: false });
+    expect((await get(desk, '/api/find?q=a&q=b')).body).toMatchObject({ understood: false });
   });
 });
 
 test('finding a patient shows nothing of earlier calls', async () => {
   const call = await answerUntil(desk, await startCall(desk), {});
   expect(call.at).toBe('outcome');
-  const response = await request(desk.address).get('/api/find?q=Quennell');
+  const response = await get(desk, '/api/find?q=Quennell');
   expect(response.text).not.toContain(call.id);
   expect(response.text).not.toMatch(/advise|arrange-review|urgent/);
 });

@@ -5,6 +5,7 @@ import { mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { pino } from 'pino';
 import { expect, test } from 'vitest';
+import { USUAL_CONFIG } from '../../src/server/config.ts';
 import { openConfiguredStore } from '../../src/server/open-store.ts';
 import { start } from '../../src/server/start.ts';
 import { DESK_NOW, smallContent } from '../support/a-desk.ts';
@@ -55,17 +56,23 @@ async function npmStart(
 test('it says where it is, in which mode, and what it is not; it answers on this machine; it stops when told', async () => {
   const folder = tempDir();
   smallContent(folder);
-  let status = 0;
+  const statuses: number[] = [];
   const ended = await npmStart(folder, {}, async (address) => {
-    status = (await fetch(`${address}/api/practice`)).status;
+    statuses.push(
+      (await fetch(`${address}/sign-in`)).status,
+      (await fetch(`${address}/api/practice`)).status,
+    );
   });
-  expect(status).toBe(200);
+  expect(statuses).toEqual([200, 401]);
   expect(ended.said).toContain('http://127.0.0.1:');
   expect(ended.said).toContain('demonstration');
+  expect(ended.said).toMatch(/password demo-[0-9a-f]{12}\n {2}bronagh-tully \(Bronagh Tully, nurse\)/);
   expect(ended.said).toContain('This supports and never replaces clinical judgement.');
   expect(ended.code).toBe(0);
   // Nobody but the owner reads the key or the record (mode bits of POSIX).
-  expect(statSync(join(folder, 'data', 'practice.key')).mode & 0o077).toBe(0);
+  for (const file of ['practice.key', 'demo-password']) {
+    expect(statSync(join(folder, 'data', file)).mode & 0o077).toBe(0);
+  }
 });
 
 test('a bad file: every fault on a line of its own that names file and line, exit status 2, nothing made', async () => {
@@ -91,7 +98,7 @@ const clock = fixedClock(DESK_NOW);
 const log = pino({ level: 'silent' });
 
 function startIn(folder: string, changes: object = {}) {
-  const config = { port: 0, dataDir: join(folder, 'data'), databaseUrl: null, ...changes };
+  const config = { ...USUAL_CONFIG, port: 0, dataDir: join(folder, 'data'), ...changes };
   return start({ config, flows: join(folder, 'flows'), clock, log });
 }
 

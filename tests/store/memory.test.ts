@@ -3,6 +3,7 @@ import { expect, it } from 'vitest';
 import { aKeptCall } from '../contract/a-turn.ts';
 import { callStoreFacts } from '../contract/call-store.case.ts';
 import { flowStoreFacts } from '../contract/flow-store.case.ts';
+import { outboxFacts } from '../contract/outbox.case.ts';
 import { peopleStoreFacts } from '../contract/people-store.case.ts';
 import { recordChainFacts } from '../contract/record-chain.case.ts';
 import { openedMemory } from './memory-back-door.ts';
@@ -13,6 +14,7 @@ callStoreFacts(open);
 peopleStoreFacts(open);
 recordChainFacts(open);
 flowStoreFacts(open);
+outboxFacts(open);
 
 it('a row in memory cannot be changed in place', async () => {
   const { store, back } = openedMemory();

@@ -17,6 +17,7 @@ import {
 import { callStoreFacts } from '../contract/call-store.case.ts';
 import { flowStoreFacts } from '../contract/flow-store.case.ts';
 import { migrationFacts } from '../contract/migrations.case.ts';
+import { outboxFacts } from '../contract/outbox.case.ts';
 import { peopleStoreFacts } from '../contract/people-store.case.ts';
 import { recordChainFacts } from '../contract/record-chain.case.ts';
 import { KEYS } from '../contract/store-under-test.ts';
@@ -38,6 +39,7 @@ callStoreFacts(open);
 peopleStoreFacts(open);
 recordChainFacts(open);
 flowStoreFacts(open);
+outboxFacts(open);
 migrationFacts(async () => postgresBase(await server.newDatabase()));
 
 describe('two server processes on one database', () => {

@@ -17,6 +17,8 @@ const TABLES = [
   'operations',
   'search_tokens',
   'flows',
+  'outbox',
+  'text_numbers',
 ];
 
 export interface SqlBackDoor extends BackDoor {

@@ -9,6 +9,7 @@ import { aPatient } from '../contract/a-patient.ts';
 import { aHead, aKeptCall, aPromise, aTurn, kept, START, valueOf, wordsOf } from '../contract/a-turn.ts';
 import { callStoreFacts } from '../contract/call-store.case.ts';
 import { flowStoreFacts } from '../contract/flow-store.case.ts';
+import { outboxFacts } from '../contract/outbox.case.ts';
 import { peopleStoreFacts } from '../contract/people-store.case.ts';
 import { recordChainFacts } from '../contract/record-chain.case.ts';
 import { KEYS } from '../contract/store-under-test.ts';
@@ -19,6 +20,7 @@ callStoreFacts(openedSqlite);
 peopleStoreFacts(openedSqlite);
 recordChainFacts(openedSqlite);
 flowStoreFacts(openedSqlite);
+outboxFacts(openedSqlite);
 
 describe('a file', () => {
   it('opened again holds what was kept', async () => {

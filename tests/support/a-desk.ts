@@ -3,9 +3,12 @@ import { cpSync } from 'node:fs';
 import { join } from 'node:path';
 import { pino } from 'pino';
 import { showDiagnostic } from '../../src/content/diagnostic.ts';
+import type { Role } from '../../src/people/staff.ts';
+import { USUAL_CONFIG } from '../../src/server/config.ts';
 import { start } from '../../src/server/start.ts';
 import { fixedClock, type FixedClock } from './fixed-clock.ts';
 import { projectFolder } from './project-files.ts';
+import { demoNameOf, signInAs } from './sign-in-as.ts';
 import { makeTempDir } from './temp-dir.ts';
 
 /** Tuesday 10 March 2026, 10:00 in London: the clinic is open. */
@@ -15,6 +18,12 @@ export interface Desk {
   /** `http://127.0.0.1:PORT`, without a slash at the end. */
   readonly address: string;
   readonly clock: FixedClock;
+  /** The `Cookie` header of somebody of the demo who has signed in with the desk's role: a nurse, unless `as` says otherwise. */
+  readonly cookie: () => Promise<string>;
+  /** The same desk, asked by somebody with another role. */
+  readonly as: (role: Role) => Desk;
+  /** The password of every sign-in of the demo. */
+  readonly password: string;
   /** Stops the server; the record stays in its folder. */
   readonly stop: () => Promise<void>;
   /** Starts the server again on the same record. */
@@ -50,7 +59,7 @@ export function smallContent(folder: string): string {
 
 async function running(place: Place): Promise<Desk> {
   const { flows, dataDir, clock, removeFolder } = place;
-  const config = { port: 0, dataDir, databaseUrl: null };
+  const config = { ...USUAL_CONFIG, port: 0, dataDir };
   const started = await start({ config, flows, clock, log: pino({ level: 'silent' }) });
   if (!started.ok) {
     const { fault } = started;
@@ -58,12 +67,23 @@ async function running(place: Place): Promise<Desk> {
       fault.content === null ? fault.fault.message : fault.content.map(showDiagnostic).join('\n'),
     );
   }
-  const { address, close } = started.value;
+  const { close, demo } = started.value;
+  const address = started.value.address.replace(/\/$/, '');
+  const password = demo?.password ?? '';
+  const cookies = new Map<Role, Promise<string>>();
+  const cookieOf = (role: Role): Promise<string> => {
+    const cookie = cookies.get(role) ?? signInAs(address, { name: demoNameOf(role), password });
+    cookies.set(role, cookie);
+    return cookie;
+  };
   let stopping: Promise<void> | null = null;
   const stop = (): Promise<void> => (stopping ??= close());
-  return {
-    address: address.replace(/\/$/, ''),
+  const asked = (role: Role): Desk => ({
+    address,
     clock,
+    password,
+    cookie: () => cookieOf(role),
+    as: asked,
     stop,
     again: async () => {
       await stop();
@@ -73,5 +93,6 @@ async function running(place: Place): Promise<Desk> {
       await stop();
       removeFolder();
     },
-  };
+  });
+  return asked('nurse');
 }

@@ -77,7 +77,12 @@ interface Parts {
 }
 
 function depsOf({ clock, store, library, clinic }: Parts): TurnDeps {
-  const hearing: Hearing = { lexiconHash: 'lexicon', readOpening: (text) => HEARD[text] ?? {} };
+  const hearing: Hearing = {
+    lexiconHash: 'lexicon',
+    understand: ({ text }) => {
+      return { findings: HEARD[text] ?? {}, danger: false, confirm: [], understood: true, because: [] };
+    },
+  };
   return {
     store: store.calls,
     flows: library,

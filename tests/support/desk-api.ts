@@ -15,19 +15,25 @@ export const QUENNELL = {
   operation: '01980000-0000-7000-8000-000000000201',
 } as const;
 
+export async function get(desk: Desk, path: string): Promise<Response> {
+  return request(desk.address)
+    .get(path)
+    .set('Cookie', await desk.cookie());
+}
+
 export async function getAs<TAnswer>(desk: Desk, path: string, schema: z.ZodType<TAnswer>): Promise<TAnswer> {
-  const response = await request(desk.address).get(path);
+  const response = await get(desk, path);
   expect(response.status, response.text).toBe(200);
   return schema.parse(response.body);
 }
 
-export function post(desk: Desk, path: string, body: string | object): Promise<Response> {
+export async function post(desk: Desk, path: string, body: string | object): Promise<Response> {
   return request(desk.address)
     .post(path)
+    .set('Cookie', await desk.cookie())
     .set('X-Call-Desk', 'test')
     .set('Content-Type', 'application/json')
-    .send(body)
-    .then((response) => response);
+    .send(body);
 }
 
 /** The code of a fault, with the status that it came with. */

@@ -5,6 +5,7 @@ import { chromium, type Page } from 'playwright-core';
 import { aDesk } from './a-desk.ts';
 import { answerAll, beginCall, ready } from './desk-page.ts';
 import { findChromium } from './find-chromium.ts';
+import { browserCookies } from './sign-in-as.ts';
 import { projectFolder } from './project-files.ts';
 
 const folder = join(projectFolder, '.build', 'screenshots');
@@ -62,7 +63,11 @@ async function urgentCall(page: Page): Promise<void> {
 const desk = await aDesk('real');
 const browser = await chromium.launch(await findChromium());
 try {
-  const page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
+  const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
+  const page = await context.newPage();
+  await page.goto(desk.address);
+  await shoot(page, '00-sign-in');
+  await context.addCookies(await browserCookies(desk));
   await page.goto(desk.address);
   await page.locator('#find').waitFor();
   await shoot(page, '01-home');

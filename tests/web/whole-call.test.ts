@@ -4,6 +4,7 @@ import { chromium, type Browser, type BrowserContext, type Page } from 'playwrig
 import { afterAll, afterEach, beforeAll, beforeEach, expect, test } from 'vitest';
 import { aDesk, type Desk } from '../support/a-desk.ts';
 import { answerAll, answerWith, beginCall, moved, ready } from '../support/desk-page.ts';
+import { browserCookies } from '../support/sign-in-as.ts';
 import { findChromium } from '../support/find-chromium.ts';
 
 let desk: Desk;
@@ -21,6 +22,7 @@ afterAll(async () => {
 });
 beforeEach(async () => {
   context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
+  await context.addCookies(await browserCookies(desk));
   page = await context.newPage();
   await page.goto(desk.address);
   await page.locator('#find:focus').waitFor();

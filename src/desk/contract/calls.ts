@@ -5,7 +5,7 @@ import { momentSchema, outcomeSchema } from './common.ts';
 export const callLineSchema = z.strictObject({
   id: z.string(),
   started: momentSchema,
-  channel: z.enum(['desk', 'line', 'text', 'terminal', 'replay']),
+  channel: z.enum(['desk', 'line', 'trial', 'text', 'terminal', 'replay']),
   state: z.enum(['open', 'closed']),
   /** Null while the questions go on. */
   outcome: outcomeSchema.nullable(),

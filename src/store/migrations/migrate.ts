@@ -4,6 +4,7 @@ import type { Kysely, Migration } from 'kysely';
 import { createRecord } from './0001-record.ts';
 import { createPeople } from './0002-people.ts';
 import { createFlows } from './0003-flows.ts';
+import { createOutbox } from './0004-outbox.ts';
 import type { Dialect } from './append-only.ts';
 
 export function migrations(dialect: Dialect): Readonly<Record<string, Migration>> {
@@ -11,6 +12,7 @@ export function migrations(dialect: Dialect): Readonly<Record<string, Migration>
     '0001-record': { up: (db: Kysely<unknown>) => createRecord(db, dialect) },
     '0002-people': { up: (db: Kysely<unknown>) => createPeople(db) },
     '0003-flows': { up: (db: Kysely<unknown>) => createFlows(db, dialect) },
+    '0004-outbox': { up: (db: Kysely<unknown>) => createOutbox(db) },
   };
 }
 

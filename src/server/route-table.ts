@@ -1,0 +1,49 @@
+/** Every address that the server answers, and who may ask: what is not in this table is not reached. */
+import { AT_THE_DESK, CALL_TAKERS, ROUTES } from '../desk/routes.ts';
+import { ROLES, type Role } from '../people/staff.ts';
+
+export type Access =
+  /** Anybody, for the reason given. */
+  | { readonly open: string }
+  | {
+      readonly roles: readonly Role[];
+      /** Also before a second factor is set up, so that it can be. */
+      readonly beforeSecondFactor?: true;
+    }
+  /** The telephone provider: its handler checks the signature of each request and gives 403 without one. */
+  | { readonly signedBy: 'provider' };
+
+export interface RouteRow {
+  readonly method: 'get' | 'post';
+  /** As Express reads it. */
+  readonly path: string;
+  readonly access: Access;
+}
+
+const PAGE_ROUTES: readonly RouteRow[] = [
+  { method: 'get', path: '/', access: { roles: ROLES } },
+  { method: 'get', path: '/calls/:id', access: { roles: AT_THE_DESK } },
+  { method: 'get', path: '/calls/:id/record', access: { roles: CALL_TAKERS } },
+  { method: 'get', path: '/page.js', access: { open: 'the page’s script, which holds no data' } },
+  { method: 'get', path: '/page.css', access: { open: 'the page’s style, which holds no data' } },
+  { method: 'get', path: '/favicon.ico', access: { open: 'asked for by every browser' } },
+];
+
+const SIGN_IN_ROUTES: readonly RouteRow[] = [
+  { method: 'get', path: '/sign-in', access: { open: 'nobody is signed in yet' } },
+  { method: 'post', path: '/sign-in', access: { open: 'nobody is signed in yet' } },
+  { method: 'get', path: '/sign-in.css', access: { open: 'the style of the sign-in page' } },
+  { method: 'post', path: '/sign-out', access: { roles: ROLES, beforeSecondFactor: true } },
+];
+
+const PROVIDER_ROUTES: readonly RouteRow[] = [
+  { method: 'post', path: '/line/{*rest}', access: { signedBy: 'provider' } },
+  { method: 'post', path: '/text/{*rest}', access: { signedBy: 'provider' } },
+];
+
+export const ROUTE_TABLE: readonly RouteRow[] = [
+  ...ROUTES.map(({ method, path, roles }) => ({ method, path, access: { roles } })),
+  ...PAGE_ROUTES,
+  ...SIGN_IN_ROUTES,
+  ...PROVIDER_ROUTES,
+];

@@ -1,0 +1,95 @@
+/** Every route of the running application stands in the one table, and each lets in exactly the roles it names. */
+import request, { type Response } from 'supertest';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { ROLES, type Role } from '../../src/people/staff.ts';
+import { ROUTE_TABLE, type RouteRow } from '../../src/server/route-table.ts';
+import { pino } from 'pino';
+import { app } from '../../src/server/app.ts';
+import { loadContent } from '../../src/server/content.ts';
+import { deskDeps } from '../../src/server/start.ts';
+import { openMemory } from '../../src/store/memory.ts';
+import { aSignIn } from '../support/a-sign-in.ts';
+import { fixedClock } from '../support/fixed-clock.ts';
+import { tempDir } from '../support/temp-dir.ts';
+import { aDesk, DESK_NOW, smallContent, type Desk } from '../support/a-desk.ts';
+import { routesOf } from '../support/routes-of.ts';
+
+let desk: Desk;
+beforeAll(async () => {
+  desk = await aDesk('small');
+});
+afterAll(() => desk.remove());
+
+const NOBODY = '01980000-0000-7000-8000-00000000ffff';
+const rows = ROUTE_TABLE.map((row) => [`${row.method} ${row.path}`, row] as const);
+
+async function ask({ method, path }: RouteRow, role: Role | null): Promise<Response> {
+  const address = path.replace('{*rest}', 'anything').replace(/:\w+/g, NOBODY);
+  const asked = request(desk.address)[method](address).set('X-Call-Desk', 'test').redirects(0);
+  return role === null ? asked : asked.set('Cookie', await desk.as(role).cookie());
+}
+
+/** Turned away at the door: not signed in, or not with this role. */
+function isTurnedAway({ status, headers, body }: Response): boolean {
+  const toSignIn = status === 303 && String(headers['location']).startsWith('/sign-in?');
+  return status === 401 || toSignIn || body?.fault?.code === 'not-allowed' || isRefusedPage(status, body);
+}
+
+function isRefusedPage(status: number, body: unknown): boolean {
+  return status === 403 && JSON.stringify(body) === '{}';
+}
+
+describe('the table', () => {
+  test('names every route of the application, and no other', async () => {
+    const folder = tempDir();
+    const content = loadContent(smallContent(folder));
+    if (!content.ok) throw new Error('The content does not load');
+    const { doors } = await aSignIn(content.value, folder);
+    const store = openMemory({ practiceKey: Buffer.alloc(32, 7) });
+    const express = app({
+      desk: deskDeps(content.value, store, fixedClock(DESK_NOW)),
+      files: { shell: '', script: '', style: '' },
+      ...doors,
+      log: pino({ level: 'silent' }),
+    });
+    const found = routesOf(express).filter((route) => !isProviders(route));
+    await doors.signIn.close();
+    const listed = rows.map(([name]) => name).filter((name) => !isProviders(name));
+    expect(found.toSorted()).toEqual(listed.toSorted());
+  });
+
+  test('names no address twice', () => {
+    expect(new Set(rows.map(([name]) => name)).size).toBe(rows.length);
+  });
+});
+
+/** Listed by their beginning, since each checks the provider's signature itself. */
+function isProviders(route: string): boolean {
+  return /^post \/(line|text)\//.test(route);
+}
+
+describe.each(rows)('%s', (_name, row) => {
+  const { access } = row;
+  if ('open' in access) {
+    test('is open to anybody, for a reason', async () => {
+      expect(access.open.length).toBeGreaterThan(10);
+      const { status } = await ask(row, null);
+      expect(status).not.toBe(303);
+    });
+  } else if ('roles' in access) {
+    test('lets in its roles and nobody else', async () => {
+      expect(isTurnedAway(await ask(row, null))).toBe(true);
+      const letIn: Role[] = [];
+      for (const role of ROLES.filter((one) => row.path !== '/sign-out' || one === 'nurse')) {
+        if (!isTurnedAway(await ask(row, role))) letIn.push(role);
+      }
+      expect(letIn).toEqual(
+        row.path === '/sign-out' ? ['nurse'] : ROLES.filter((one) => access.roles.includes(one)),
+      );
+    });
+  } else {
+    test('changes nothing without the provider’s signature', async () => {
+      expect([403, 404]).toContain((await ask(row, null)).status);
+    });
+  }
+});
