@@ -1,5 +1,6 @@
 /** What the desk's endpoints need; given by whoever composes the program. */
 import type { TurnDeps } from '../call/turn.ts';
+import type { AuditTrail } from '../people/audit-trail.ts';
 import type { PeopleStore } from '../people/people-store.ts';
 import type { Place } from '../people/places.ts';
 import type { Practice } from '../people/practice.ts';
@@ -7,6 +8,7 @@ import type { Practice } from '../people/practice.ts';
 export interface DeskDeps {
   readonly turn: TurnDeps;
   readonly people: PeopleStore;
+  readonly audit: AuditTrail;
   readonly practice: Practice;
   readonly place: Place;
   /** What an operation is called on screen; the id in plain words where there is no script for it. */

@@ -1,12 +1,15 @@
 /** Binds the table of endpoints to HTTP: parts of the request in, JSON or a fault out. */
 import { Router, type Request, type Response } from 'express';
-import type { Fault } from '../basics/fault.ts';
+import { fault, type Fault } from '../basics/fault.ts';
+import { failed, type Result } from '../basics/result.ts';
 import type { SignedIn } from '../people/staff.ts';
 import type { FaultShape } from './contract/common.ts';
 import type { DeskDeps } from './deps.ts';
-import type { DeskRequest, Endpoint } from './endpoint.ts';
+import { auditedOf } from './audited.ts';
+import type { DeskRequest } from './endpoint.ts';
+import { keepTrail, type KeepTrail } from './keep-trail.ts';
 import { onCallNow } from './on-call.ts';
-import { ROUTES } from './routes.ts';
+import { ROUTES, type Route } from './routes.ts';
 
 export interface DeskParts {
   readonly deps: DeskDeps;
@@ -18,9 +21,10 @@ export interface DeskParts {
 
 export function deskRouter({ deps, whoOf, statusOf }: DeskParts): Router {
   const router = Router();
-  for (const { method, path, answer } of ROUTES) {
-    router[method](path, (request, response) =>
-      respond({ deps, who: whoOf(response), answer, statusOf }, request, response),
+  const trail = keepTrail(deps.audit, deps.turn.clock);
+  for (const route of ROUTES) {
+    router[route.method](route.path, (request, response) =>
+      respond({ deps, who: whoOf(response), route, trail, statusOf }, request, response),
     );
   }
   router.use('/api', (_request, response) => {
@@ -33,18 +37,20 @@ export function deskRouter({ deps, whoOf, statusOf }: DeskParts): Router {
 interface Responding {
   readonly deps: DeskDeps;
   readonly who: SignedIn;
-  readonly answer: Endpoint;
+  readonly route: Route;
+  readonly trail: KeepTrail;
   readonly statusOf: (code: Fault['code']) => number;
 }
 
 async function respond(
-  { deps, who, answer, statusOf }: Responding,
+  { deps, who, route, trail, statusOf }: Responding,
   request: Request,
   response: Response,
 ): Promise<void> {
   // What is on this page is a patient's; no cache keeps it.
   response.setHeader('Cache-Control', 'no-store');
-  const result = await answer(deps, partsOf(who, request));
+  const parts = partsOf(who, request);
+  const result = await keptAnswer({ deps, route, trail }, parts, request.ip ?? '');
   if (result.ok) {
     response.json(result.value);
     return;
@@ -52,13 +58,36 @@ async function respond(
   response.status(statusOf(result.fault.code)).json(faultShape(deps, result.fault));
 }
 
+const UNKEPT = failed(
+  fault('store-down', 'Who asked cannot be written down now, so nothing is shown; send it once more.'),
+);
+
+/** Nobody hears an answer before the audit trail has who asked. */
+async function keptAnswer(
+  { deps, route, trail }: Pick<Responding, 'deps' | 'route' | 'trail'>,
+  parts: DeskRequest,
+  from: string,
+): Promise<Result<unknown, Fault>> {
+  const keep = async (answer: unknown): Promise<boolean> => {
+    if (route.noPatient === true) return true;
+    const seen = auditedOf(`${route.method} ${route.path}`, parts, answer);
+    return (await trail({ ...seen, who: parts.who, from, isChange: route.method !== 'get' })).ok;
+  };
+  // Where the address says what it is about, both are written in one go.
+  const early = parts.id === '' ? null : keep(null);
+  const answered = await route.answer(deps, parts);
+  const isKept = await (early ?? (answered.ok ? keep(answered.value) : true));
+  return answered.ok && !isKept ? UNKEPT : answered;
+}
+
 function partsOf(who: SignedIn, request: Request): DeskRequest {
   const { id } = request.params;
-  const { q } = request.query;
+  const { q, before } = request.query;
   return {
     who,
     id: typeof id === 'string' ? id : '',
     query: typeof q === 'string' ? q : '',
+    before: typeof before === 'string' ? before : '',
     body: request.body,
   };
 }

@@ -5,6 +5,7 @@ import { findPeople } from './find-people.ts';
 import { getCall } from './get-call.ts';
 import { getPractice } from './get-practice.ts';
 import { getRecord } from './get-record.ts';
+import { listAudit } from './list-audit.ts';
 import { listCalls } from './list-calls.ts';
 import { listFindings } from './list-findings.ts';
 import { listPromises } from './list-promises.ts';
@@ -15,6 +16,8 @@ export interface Route {
   readonly method: 'get' | 'post';
   readonly path: string;
   readonly roles: readonly Role[];
+  /** Nothing of a patient goes in or out, so that it leaves no entry in the audit trail. */
+  readonly noPatient?: true;
   readonly answer: Endpoint;
 }
 
@@ -24,7 +27,7 @@ export const CALL_TAKERS = ['nurse', 'lead-nurse', 'on-call-clinician'] as const
 export const AT_THE_DESK = [...CALL_TAKERS, 'front-desk'] as const satisfies readonly Role[];
 
 export const ROUTES: readonly Route[] = [
-  { method: 'get', path: '/api/practice', roles: ROLES, answer: getPractice },
+  { method: 'get', path: '/api/practice', roles: ROLES, noPatient: true, answer: getPractice },
   { method: 'get', path: '/api/find', roles: AT_THE_DESK, answer: findPeople },
   { method: 'get', path: '/api/calls', roles: AT_THE_DESK, answer: listCalls },
   { method: 'post', path: '/api/calls', roles: AT_THE_DESK, answer: startCall },
@@ -33,4 +36,5 @@ export const ROUTES: readonly Route[] = [
   { method: 'get', path: '/api/calls/:id/findings', roles: AT_THE_DESK, answer: listFindings },
   { method: 'get', path: '/api/calls/:id/record', roles: CALL_TAKERS, answer: getRecord },
   { method: 'get', path: '/api/promises', roles: AT_THE_DESK, answer: listPromises },
+  { method: 'get', path: '/api/audit', roles: ['lead-nurse', 'administrator'], answer: listAudit },
 ];

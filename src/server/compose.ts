@@ -12,6 +12,7 @@ import type { Identifying } from '../call/identify.ts';
 import { makeRunners } from '../call/load-call.ts';
 import type { TurnDeps } from '../call/turn.ts';
 import type { CallStore } from '../call/call-store.ts';
+import type { AuditTrail } from '../people/audit-trail.ts';
 import type { PeopleStore } from '../people/people-store.ts';
 import { openingHoursOf, type Practice } from '../people/practice.ts';
 import { whoIsOnCall } from '../people/rota.ts';
@@ -26,6 +27,7 @@ export interface Stores {
   readonly calls: CallStore;
   readonly flows: FlowStore;
   readonly people: PeopleStore;
+  readonly audit: AuditTrail;
 }
 
 export function turnDeps(content: Content, stores: Stores, clock: Clock): TurnDeps {

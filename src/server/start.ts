@@ -177,6 +177,7 @@ export function deskDeps(content: Content, store: Stores, clock: Clock): DeskDep
   return {
     turn: turnDeps(content, store, clock),
     people: store.people,
+    audit: store.audit,
     practice: content.practice,
     place: content.place,
     procedureTitle: (id) => procedures.get(id)?.data.title ?? plainName(id),

@@ -2,6 +2,7 @@
 import type { CallId, FlowHash, MessageId, OperationId, PatientId } from '../basics/ids.ts';
 import type { Millis } from '../basics/clock.ts';
 import type {
+  AuditEntryRow,
   CallRow,
   CheckpointRow,
   EventRow,
@@ -94,6 +95,17 @@ interface PeopleAsks {
   readonly dropOperations: Ask<{ readonly patient: PatientId }, never>;
 }
 
+interface AuditAsks {
+  readonly addAuditEntry: Ask<AuditEntryRow, never>;
+  /** Newest first. */
+  readonly auditEntries: Ask<{ readonly before: string; readonly limit: number }, AuditEntryRow>;
+  /** By whom, or about whom by a pattern of LIKE. */
+  readonly auditEntriesOn: Ask<
+    { readonly before: string; readonly limit: number; readonly on: string; readonly pattern: string },
+    AuditEntryRow
+  >;
+}
+
 interface FlowAsks {
   readonly flow: Ask<{ readonly hash: FlowHash }, FlowRow>;
   /** Nothing changes when it is there. */
@@ -135,6 +147,6 @@ interface Due extends Values {
   readonly left_before: Millis;
 }
 
-export interface Asks extends CallAsks, KeyAsks, ChainAsks, PeopleAsks, FlowAsks, OutboxAsks {}
+export interface Asks extends CallAsks, KeyAsks, ChainAsks, PeopleAsks, FlowAsks, AuditAsks, OutboxAsks {}
 
 export type AskName = keyof Asks;

@@ -2,6 +2,7 @@
 import { memoryTable } from './memory-table.ts';
 import type { MemoryTable } from './memory-table.ts';
 import type {
+  AuditEntryRow,
   CallRow,
   CheckpointRow,
   EventRow,
@@ -31,6 +32,7 @@ export interface MemoryTables {
   readonly operations: MemoryTable<OperationRow>;
   readonly tokens: MemoryTable<TokenRow>;
   readonly flows: MemoryTable<FlowRow>;
+  readonly auditEntries: MemoryTable<AuditEntryRow>;
   readonly outbox: MemoryTable<MessageRow>;
   readonly textNumbers: MemoryTable<TextNumberRow>;
   /** Undoes, last first, what was written since it was last emptied. */
@@ -59,6 +61,7 @@ export function memoryTables(): MemoryTables {
       undo,
     }),
     flows: memoryTable({ key: (row) => row.hash, group: () => '', undo }),
+    auditEntries: memoryTable({ key: (row) => row.id, group: (row) => row.who, undo }),
     outbox: memoryTable({ key: (row) => row.id, group: (row) => row.call, undo }),
     textNumbers: memoryTable({ key: (row) => row.token, group: () => '', undo }),
     undo,

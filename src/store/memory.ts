@@ -1,6 +1,7 @@
 /** Opens the store in memory, for tests and replays: the same plans, sealing and hashing over plain tables. */
 import type { AskName } from './asks.ts';
 import { failed, ok } from '../basics/result.ts';
+import { auditHandlers } from './memory-audit.ts';
 import type { Handlers } from './memory-answer.ts';
 import { listHandlers, turnHandlers } from './memory-calls.ts';
 import { chainHandlers, keyHandlers } from './memory-chain.ts';
@@ -68,6 +69,7 @@ function memoryAnswers(tables: MemoryTables): (asked: Asked) => Answer {
     ...peopleReads(tables),
     ...peopleWrites(tables),
     ...flowHandlers(tables),
+    ...auditHandlers(tables),
     ...outboxHandlers(tables),
     ...textNumberHandlers(tables),
   };

@@ -3,6 +3,7 @@ import type { Generated } from 'kysely';
 import type { Millis } from '../basics/clock.ts';
 import type { CallId, FlowHash, MessageId, OperationId, PatientId, PromiseId } from '../basics/ids.ts';
 import type { Actor, Channel, Direction, PromiseKind, PromiseWrite } from '../call/call-store.ts';
+import type { Role } from '../people/staff.ts';
 import type { MessageKind, MessageState } from '../call/outbox.ts';
 
 export type CallRow = {
@@ -124,6 +125,17 @@ export type FlowRow = {
   readonly kept_at: Millis;
 };
 
+export type AuditEntryRow = {
+  readonly id: string;
+  readonly at: Millis;
+  readonly who: string;
+  readonly role: Role | null;
+  readonly what: string;
+  /** JSON text: a list of ids. */
+  readonly about: string;
+  readonly from_address: string;
+};
+
 export interface Tables {
   /** `checked_seq`: how far the last checkpoint that saw the call reached. */
   readonly calls: CallRow & { readonly checked_seq: Generated<number> };
@@ -137,6 +149,7 @@ export interface Tables {
   readonly operations: OperationRow;
   readonly search_tokens: TokenRow;
   readonly flows: FlowRow;
+  readonly audit_entries: AuditEntryRow;
   readonly outbox: MessageRow;
   readonly text_numbers: TextNumberRow;
 }

@@ -1,6 +1,7 @@
 /** Every ask with its statement, compiled once for one database. */
 import type { Kysely } from 'kysely';
 import type { AskName } from './asks.ts';
+import { auditQueries } from './audit-statements.ts';
 import { callQueries } from './call-statements.ts';
 import { chainQueries, keyQueries } from './chain-statements.ts';
 import { flowQueries } from './flow-statements.ts';
@@ -19,6 +20,7 @@ export function compileStatements(db: Kysely<Tables>): Statements {
     ...chainQueries(db),
     ...peopleQueries(db),
     ...flowQueries(db),
+    ...auditQueries(db),
     ...outboxQueries(db),
   };
   const names = Object.keys(queries) as AskName[];

@@ -2,7 +2,9 @@
 import type { CallStore, RecordChain } from '../call/call-store.ts';
 import type { FlowStore } from '../call/flow-store.ts';
 import type { Outbox, TextNumbers } from '../follow/outbox.ts';
+import type { AuditTrail } from '../people/audit-trail.ts';
 import type { PeopleStore } from '../people/people-store.ts';
+import { auditTrail } from './audit-trail.ts';
 import { callStore } from './calls.ts';
 import { recordChain } from './chain.ts';
 import { flowStore } from './flows.ts';
@@ -19,6 +21,7 @@ export interface Store {
   readonly people: PeopleStore;
   readonly chain: RecordChain;
   readonly flows: FlowStore;
+  readonly audit: AuditTrail;
   readonly outbox: Outbox;
   readonly textNumbers: TextNumbers;
   /** Waits for the writes under way; every later one answers `store-down`. */
@@ -32,6 +35,7 @@ export function storeOver(runner: Runner, keys: WorkingKeys): Store {
     people: peopleStore(parts),
     chain: recordChain(runner),
     flows: flowStore(runner),
+    audit: auditTrail(runner),
     outbox: outboxStore(parts),
     textNumbers: textNumbers(parts),
     close: runner.close,

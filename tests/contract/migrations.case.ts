@@ -20,6 +20,7 @@ const FACTS: Readonly<Record<string, (open: OpenBase) => void>> = {
   '0002-people': peopleFacts,
   '0003-flows': flowFacts,
   '0004-outbox': outboxFacts,
+  '0005-audit-trail': auditFacts,
 };
 
 export function migrationFacts(open: OpenBase): void {
@@ -157,6 +158,36 @@ function outboxFacts(open: OpenBase): void {
     await db.insertInto('text_numbers').values(number).execute();
     expect(await db.selectFrom('text_numbers').selectAll().execute()).toEqual([number]);
     await expect(db.insertInto('text_numbers').values(number).execute()).rejects.toThrow(/unique/i);
+  });
+}
+
+function auditFacts(open: OpenBase): void {
+  it('leaves every row of the record as it was', async () => {
+    const { db, dialect } = await based(open);
+    await migrate(db, dialect, '0004-outbox');
+    await addRecord(db);
+    const before = await recordOf(db);
+    await migrate(db, dialect, '0005-audit-trail');
+    expect(await recordOf(db)).toEqual(before);
+  });
+
+  it('makes a table of entries that cannot be changed or dropped', async () => {
+    const { db, dialect } = await based(open);
+    await migrate(db, dialect, '0005-audit-trail');
+    const entry = {
+      id: 'e-1',
+      at: START,
+      who: 'nurse-1',
+      role: null,
+      what: 'w',
+      about: '[]',
+      from_address: '192.0.2.1',
+    };
+    await db.insertInto('audit_entries').values(entry).execute();
+    expect(await db.selectFrom('audit_entries').selectAll().execute()).toEqual([entry]);
+    await expect(db.insertInto('audit_entries').values(entry).execute()).rejects.toThrow(/unique/i);
+    await expect(db.updateTable('audit_entries').set({ who: '' }).execute()).rejects.toThrow(/append-only/);
+    await expect(db.deleteFrom('audit_entries').execute()).rejects.toThrow(/append-only/);
   });
 }
 

@@ -1,6 +1,7 @@
 /** The store in memory keeps to what every store keeps to. */
 import { expect, it } from 'vitest';
 import { aKeptCall } from '../contract/a-turn.ts';
+import { auditTrailFacts } from '../contract/audit-trail.case.ts';
 import { callStoreFacts } from '../contract/call-store.case.ts';
 import { flowStoreFacts } from '../contract/flow-store.case.ts';
 import { outboxFacts } from '../contract/outbox.case.ts';
@@ -14,6 +15,7 @@ callStoreFacts(open);
 peopleStoreFacts(open);
 recordChainFacts(open);
 flowStoreFacts(open);
+auditTrailFacts(open);
 outboxFacts(open);
 
 it('a row in memory cannot be changed in place', async () => {

@@ -14,6 +14,7 @@ import {
   valueOf,
   wordsOf,
 } from '../contract/a-turn.ts';
+import { auditTrailFacts } from '../contract/audit-trail.case.ts';
 import { callStoreFacts } from '../contract/call-store.case.ts';
 import { flowStoreFacts } from '../contract/flow-store.case.ts';
 import { migrationFacts } from '../contract/migrations.case.ts';
@@ -39,6 +40,7 @@ callStoreFacts(open);
 peopleStoreFacts(open);
 recordChainFacts(open);
 flowStoreFacts(open);
+auditTrailFacts(open);
 outboxFacts(open);
 migrationFacts(async () => postgresBase(await server.newDatabase()));
 

@@ -17,6 +17,7 @@ const TABLES = [
   'operations',
   'search_tokens',
   'flows',
+  'audit_entries',
   'outbox',
   'text_numbers',
 ];

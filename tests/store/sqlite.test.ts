@@ -7,6 +7,7 @@ import { openSqlite, openSqliteOn } from '../../src/store/sqlite.ts';
 import type { Store } from '../../src/store/store.ts';
 import { aPatient } from '../contract/a-patient.ts';
 import { aHead, aKeptCall, aPromise, aTurn, kept, START, valueOf, wordsOf } from '../contract/a-turn.ts';
+import { auditTrailFacts } from '../contract/audit-trail.case.ts';
 import { callStoreFacts } from '../contract/call-store.case.ts';
 import { flowStoreFacts } from '../contract/flow-store.case.ts';
 import { outboxFacts } from '../contract/outbox.case.ts';
@@ -20,6 +21,7 @@ callStoreFacts(openedSqlite);
 peopleStoreFacts(openedSqlite);
 recordChainFacts(openedSqlite);
 flowStoreFacts(openedSqlite);
+auditTrailFacts(openedSqlite);
 outboxFacts(openedSqlite);
 
 describe('a file', () => {

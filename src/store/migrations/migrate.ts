@@ -5,6 +5,7 @@ import { createRecord } from './0001-record.ts';
 import { createPeople } from './0002-people.ts';
 import { createFlows } from './0003-flows.ts';
 import { createOutbox } from './0004-outbox.ts';
+import { createAuditTrail } from './0005-audit-trail.ts';
 import type { Dialect } from './append-only.ts';
 
 export function migrations(dialect: Dialect): Readonly<Record<string, Migration>> {
@@ -13,6 +14,7 @@ export function migrations(dialect: Dialect): Readonly<Record<string, Migration>
     '0002-people': { up: (db: Kysely<unknown>) => createPeople(db) },
     '0003-flows': { up: (db: Kysely<unknown>) => createFlows(db, dialect) },
     '0004-outbox': { up: (db: Kysely<unknown>) => createOutbox(db) },
+    '0005-audit-trail': { up: (db: Kysely<unknown>) => createAuditTrail(db, dialect) },
   };
 }
 
