@@ -20,6 +20,9 @@ export type Agenda =
   { readonly ask: Question } | { readonly finished: 'emergency' | 'urgent' | 'all-asked' | 'limit' };
 
 export const QUESTION_LIMIT = 40;
+/** What a call takes in which nothing is wrong, and one that only asks something of everyday life. */
+export const MOST_ON_A_WELL_CALL = 14;
+export const MOST_ON_AN_EVERYDAY_CALL = 8;
 
 /** Only these are asked once the caller has been told to ring the emergency number. */
 const EMERGENCY_FACTS: readonly FactId[] = [
@@ -43,7 +46,9 @@ export function agenda(flow: Flow, circumstances: Circumstances, findings: Findi
     if (first !== null) return first;
   }
   if (isUrgent(outcome)) {
-    const raising = [...dueQuestions(state)].filter((question) => mayStillMakeEmergency(state, question));
+    const raising = [...dueQuestions(state)].filter(
+      (question) => question.opens === undefined && mayStillMakeEmergency(state, question),
+    );
     // Without a number nobody can ring back, and without a name the clinician takes over a stranger.
     const number = state.asked.size === 0 ? [] : factQuestions(flow, [NUMBER]);
     const who = factQuestions(flow, [NUMBER, 'identity']);
@@ -66,6 +71,8 @@ function isUrgentAllTheSame({ flow, circumstances, findings }: State): boolean {
 interface Parts {
   readonly screen: readonly Question[];
   readonly groups: readonly Question[];
+  /** By what stands for several questions, these. */
+  readonly members: ReadonlyMap<string, readonly Question[]>;
 }
 
 const parts = new WeakMap<Flow, Parts>();
@@ -77,6 +84,11 @@ function partsOf(flow: Flow): Parts {
   const picked: Parts = {
     screen: flow.questions.filter(({ tier }) => tier === 'screen'),
     groups: flow.questions.filter(({ kind }) => kind === 'group'),
+    members: new Map(
+      flow.questions.flatMap(({ id, opens }) =>
+        opens === undefined ? [] : [[id, flow.questions.filter((one) => opens.includes(one.id))]],
+      ),
+    ),
   };
   if (Object.isFrozen(flow)) parts.set(flow, picked);
   return picked;
@@ -171,6 +183,39 @@ interface Due extends State {
   readonly everyday: boolean;
 }
 
+/**
+ * Questions are put together only where one by one they would come to more than such a call takes, and only while
+ * nothing is wrong.
+ */
+function isTooMany(due: Due): boolean {
+  const { flow, circumstances, findings } = due;
+  const isWell = circumstances.times.every((time) => score(flow, time, findings).fired.length === 0);
+  if (!isWell || Object.values(findings).includes(UNSURE)) return false;
+  const most = due.everyday ? MOST_ON_AN_EVERYDAY_CALL : MOST_ON_A_WELL_CALL;
+  const left = flow.questions.filter((question) => question.opens === undefined && isDue(due, question));
+  return answeredSoFar(due) + left.length > most;
+}
+
+/** The caller's first words answer the open question even when nobody had to put it. */
+function answeredSoFar({ flow, asked, facts }: State): number {
+  const isUnasked =
+    facts.includes('opening') && !flow.questions.some((one) => one.fact === 'opening' && asked.has(one.id));
+  return asked.size + (isUnasked ? 1 : 0);
+}
+
+/** Every question that it stands for is due, none was put with others, and nothing of it is known to be other than normal. */
+function isDueTogether(due: Due, together: Question): boolean {
+  const { flow, asked, findings } = due;
+  const { members } = partsOf(flow);
+  const own = members.get(together.id) ?? [];
+  if (!own.every((member) => isDue(due, member))) return false;
+  for (const id of asked) if (members.get(id)?.some((member) => own.includes(member)) === true) return false;
+  const isNormal = together.findings.every(
+    (id) => findings[id] === undefined || findings[id] === flow.findings[id]?.normal,
+  );
+  return isNormal && isTooMany(due);
+}
+
 function isOpened({ opened }: Due, question: Question): boolean {
   return opened.size > 0 && question.kind === 'finding' && question.findings.some((id) => opened.has(id));
 }
@@ -184,6 +229,7 @@ export function isOnlyOpened(question: Question): boolean {
 function isDue(due: Due, question: Question): boolean {
   if (question.tier === 'handover') return false;
   if (isSettled(due, question)) return false;
+  if (question.opens !== undefined) return isDueTogether(due, question);
   if (question.skipIf !== null && conditionHolds(question.skipIf, due.findings)) return false;
   if (isOpened(due, question)) return true;
   if (isOnlyOpened(question)) return false;
@@ -196,7 +242,8 @@ function isDue(due: Due, question: Question): boolean {
 function openedByGroup(state: State): ReadonlySet<FindingId> {
   const opened = new Set<FindingId>();
   for (const question of state.flow.questions) {
-    if (question.kind !== 'group' || !state.asked.has(question.id)) continue;
+    if (question.kind !== 'group' || question.opens !== undefined) continue;
+    if (!state.asked.has(question.id)) continue;
     for (const id of question.findings) if (state.findings[id] === undefined) opened.add(id);
   }
   return opened;

@@ -80,7 +80,7 @@ type Corrected = Pick<Settling, 'finding' | 'correction'>;
 function withdrawDependents(flow: Flow, context: CallContext, corrected: Corrected): CallContext {
   const stale = Object.entries(context.held).filter(
     ([id, held]) =>
-      hangsOn(flow, context, { held, corrected: corrected.finding }) &&
+      hangsOn(flow, context, { id, held, corrected: corrected.finding }) &&
       (corrected.correction === 'mis-keyed' || !mayAlarm(flow, id, held.value)),
   );
   if (stale.length === 0) return context;
@@ -98,22 +98,32 @@ function withdrawDependents(flow: Flow, context: CallContext, corrected: Correct
 }
 
 interface Hanging {
+  readonly id: FindingId;
   readonly held: Held;
   readonly corrected: FindingId;
 }
 
-function hangsOn(flow: Flow, context: CallContext, { held, corrected }: Hanging): boolean {
+function hangsOn(flow: Flow, context: CallContext, { id, held, corrected }: Hanging): boolean {
   if (held.how !== 'asked' && held.how !== 'group') return false;
   const question = flow.questions.find(({ id }) => id === held.question);
-  if (question === undefined || question.when === null) return false;
-  if (!findingsIn(question.when).includes(corrected)) return false;
-  return !conditionHolds(question.when, findingsOf(context)) && !isOpenedByGroup(flow, context, question);
+  if (question === undefined) return false;
+  const by = question.opens === undefined ? [question] : membersOf(flow, question, id);
+  return by.every(({ when }) => {
+    if (when === null || !findingsIn(when).includes(corrected)) return false;
+    return !conditionHolds(when, findingsOf(context)) && !isOpenedByGroup(flow, context, question);
+  });
+}
+
+/** Of what was put together, the questions that settle this finding. */
+function membersOf(flow: Flow, { opens = [] }: Question, finding: FindingId): readonly Question[] {
+  return flow.questions.filter(({ id, findings }) => opens.includes(id) && findings.includes(finding));
 }
 
 function isOpenedByGroup(flow: Flow, context: CallContext, question: Question): boolean {
   return flow.questions.some(
     (group) =>
       group.kind === 'group' &&
+      group.opens === undefined &&
       context.asked.includes(group.id) &&
       question.findings.some((id) => group.findings.includes(id)),
   );

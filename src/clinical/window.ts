@@ -28,6 +28,15 @@ export function holdsAt(window: Window, time: TimeSince): boolean {
   return time.hours >= window.hours[0] && time.hours <= window.hours[1];
 }
 
+/** From the first day, and hour, of either to the last. */
+export function hull(a: Window, b: Window): Window {
+  const hours: Window['hours'] =
+    a.hours === null || b.hours === null
+      ? null
+      : [Math.min(a.hours[0], b.hours[0]), Math.max(a.hours[1], b.hours[1])];
+  return { days: [Math.min(a.days[0], b.days[0]), Math.max(a.days[1], b.days[1])], hours };
+}
+
 /** `0-14`, or `0-1, hours 0-24`. */
 export function windowText(window: Window): string {
   const days = `days ${window.days[0]}-${window.days[1]}`;

@@ -20,9 +20,10 @@ import { lawRules, stillCoveredRules } from './law.ts';
 import { merge } from './merge.ts';
 import { news2Concern, news2Rules } from './news2-rules.ts';
 import { toQuestion, toRule, toThreshold, toWords } from './parts.ts';
-import type { ChangeFile, ProcedureFile, SurgeonFile } from './schema.ts';
+import type { ChangeFile, ProcedureFile, SurgeonFile, WordsFile } from './schema.ts';
 import { surgeonParts } from './surgeon.ts';
 import { aftercareOf } from './aftercare.ts';
+import { togetherQuestions } from './together.ts';
 
 export const GENERAL = 'general';
 
@@ -57,7 +58,7 @@ export function compileFlow(
     surgeon: own.name,
     floor: chosen.some((file) => file['never-advise'] === true) ? SAME_DAY : null,
     findings,
-    questions: inOrder(written.questions, findings),
+    questions: withTogether(inOrder(written.questions, findings), files.words.data),
     rules: [...rules, ...lawRules(Object.values(findings), rules, files.words.data.law)],
     concerns: own.thresholds(concernsOf(files, findings)),
     aftercare: chosen.flatMap((file) =>
@@ -210,6 +211,15 @@ function knownRows(condition: Condition, findings: Readonly<Record<FindingId, Fi
   return condition.filter((row) => row.every(({ finding }) => findings[finding] !== undefined));
 }
 
+/** What stands for several questions comes before them in its tier. */
+function withTogether(questions: readonly Question[], { together }: WordsFile): readonly Question[] {
+  if (together === undefined) return questions;
+  const made = togetherQuestions(questions, together);
+  return TIERS.flatMap((tier) =>
+    whatOthersHangOnFirst([...made, ...questions].filter((question) => question.tier === tier)),
+  );
+}
+
 /** By tier, then as written; members of a group that this flow does not have drop out of it. */
 function inOrder(
   questions: readonly Question[],
@@ -223,5 +233,15 @@ function inOrder(
     if (when !== null && when.length === 0 && findingsIn(question.when ?? []).length > 0) return [];
     return [{ ...question, findings: own, when }];
   });
-  return TIERS.flatMap((tier) => kept.filter((question) => question.tier === tier));
+  return TIERS.flatMap((tier) => whatOthersHangOnFirst(kept.filter((question) => question.tier === tier)));
+}
+
+/** A condition can only tell what to leave out when its finding was asked for before. */
+function whatOthersHangOnFirst(tier: readonly Question[]): readonly Question[] {
+  const hungOn = new Set(
+    tier.flatMap(({ when, skipIf }) => findingsIn([...(when ?? []), ...(skipIf ?? [])])),
+  );
+  const isFirst = ({ when, skipIf, findings }: Question): boolean =>
+    when === null && skipIf === null && findings.some((id) => hungOn.has(id));
+  return [...tier.filter(isFirst), ...tier.filter((question) => !isFirst(question))];
 }

@@ -49,6 +49,8 @@ export interface Question {
   readonly when: Condition | null;
   /** Not asked if this holds (a covered wound hides its colour). */
   readonly skipIf: Condition | null;
+  /** The questions that it stands for: "no" settles them all, anything else leaves each to be put by itself. */
+  readonly opens?: readonly string[];
 }
 
 export type Effect =

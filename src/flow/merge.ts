@@ -1,6 +1,6 @@
 /** The union of the parts of several procedures of one operation: each question once, every rule kept. */
 import { canonicalJson } from '../basics/json.ts';
-import type { Window } from '../clinical/window.ts';
+import { hull } from '../clinical/window.ts';
 import { TIERS, type DayText, type Question, type Rule, type Tier } from './compiled.ts';
 import type { Parts } from './compile.ts';
 
@@ -39,14 +39,6 @@ function together(a: Question, b: Question): Question {
 function sooner(a: Tier, b: Tier): Tier {
   if (a === 'pointed' || b === 'pointed') return a === 'pointed' ? b : a;
   return TIERS.indexOf(a) <= TIERS.indexOf(b) ? a : b;
-}
-
-function hull(a: Window, b: Window): Window {
-  const hours: Window['hours'] =
-    a.hours === null || b.hours === null
-      ? null
-      : [Math.min(a.hours[0], b.hours[0]), Math.max(a.hours[1], b.hours[1])];
-  return { days: [Math.min(a.days[0], b.days[0]), Math.max(a.days[1], b.days[1])], hours };
 }
 
 /**

@@ -199,6 +199,16 @@ export const wordsSchema = z.strictObject({
   }),
   reasons: z.record(z.enum(REASONS), text),
   answers: z.strictObject({ yes: text, no: text, unsure: text }),
+  /** How several questions are put as one: by finding, the few words that it is mentioned with. */
+  together: z.exactOptional(
+    z.strictObject({
+      start: text,
+      why: text,
+      unsure: text,
+      answers: z.strictObject({ yes: text, no: text, unsure: text }),
+      mentions: z.record(id, text),
+    }),
+  ),
   /** Words of the rules that hold on every flow; `{finding}` stands for what exactly is meant. */
   law: z.strictObject({
     'unsure-urgent': text,

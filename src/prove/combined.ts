@@ -178,6 +178,8 @@ function hasThreshold(concern: Concern, threshold: Concern['thresholds'][number]
 function compareQuestions(combined: Flow, alone: Flow, found: Findout): void {
   const known = new Map(combined.questions.map((question) => [question.id, question]));
   for (const question of alone.questions) {
+    // What stands for other questions brings nothing of its own.
+    if (question.opens !== undefined) continue;
     found.cases += 1;
     const other = known.get(question.id);
     if (other !== undefined && asksNoLess(other, question)) continue;

@@ -6,17 +6,13 @@
  */
 import { UNSURE, type FindingId } from '../clinical/finding.ts';
 import { holdsAt } from '../clinical/window.ts';
-import { QUESTION_LIMIT } from '../call/agenda.ts';
+import { MOST_ON_A_WELL_CALL, MOST_ON_AN_EVERYDAY_CALL, QUESTION_LIMIT } from '../call/agenda.ts';
 import { freshCircumstances } from '../call/circumstances.ts';
 import type { Question } from '../flow/compiled.ts';
 import { reassuringCall, type ReassuringCall } from './reassuring-call.ts';
 import { findout, toProof, type Findout, type Proof } from './report.ts';
 import type { Subject } from './subject.ts';
 import { timeText, type TimeClass } from './times.ts';
-
-/** Questions of a call in which nothing is wrong, and of one that only asks something of everyday life. */
-const MOST_ON_A_WELL_CALL = 14;
-const MOST_ON_AN_EVERYDAY_CALL = 8;
 
 export function proveEndings(subject: Subject): Proof {
   const found = findout();
@@ -87,24 +83,16 @@ function checkGroup({ flow }: Subject, group: Question, found: Findout): void {
 }
 
 function checkWellCall(subject: Subject, { at }: TimeClass, found: Findout): void {
-  const call = reassuringCall(subject, { at, findings: {}, facts: ['call-back-number'] });
-  checkCall(
-    subject,
-    { call, at, most: MOST_ON_A_WELL_CALL, what: 'in which nothing is wrong', findings: {} },
-    found,
-  );
+  const call = reassuringCall(subject, { at, findings: {}, facts: [] });
+  checkCall({ call, at, most: MOST_ON_A_WELL_CALL, what: 'in which nothing is wrong', findings: {} }, found);
 }
 
 function checkEverydayCall(subject: Subject, { at }: TimeClass, found: Findout): void {
   const asks = Object.keys(subject.flow.findings).find((id) => id.startsWith('asks-'));
   if (asks === undefined) return;
   const findings = { [asks]: 'yes' };
-  const call = reassuringCall(subject, { at, findings, facts: ['call-back-number', 'opening'] });
-  checkCall(
-    subject,
-    { call, at, most: MOST_ON_AN_EVERYDAY_CALL, what: `that only ${asks}`, findings },
-    found,
-  );
+  const call = reassuringCall(subject, { at, findings, facts: [] });
+  checkCall({ call, at, most: MOST_ON_AN_EVERYDAY_CALL, what: `that only ${asks}`, findings }, found);
 }
 
 interface Checked {
@@ -115,8 +103,7 @@ interface Checked {
   readonly findings: Readonly<Record<FindingId, string>>;
 }
 
-/** A combined operation may ask more, which is listed: each of its procedures has its own danger questions. */
-function checkCall(subject: Subject, { call, at, most, what, findings }: Checked, found: Findout): void {
+function checkCall({ call, at, most, what, findings }: Checked, found: Findout): void {
   found.cases += 1;
   const length = call.asked.length;
   if (call.finished === 'all-asked' && length <= most) return;
@@ -124,7 +111,5 @@ function checkCall(subject: Subject, { call, at, most, what, findings }: Checked
     call.finished === 'all-asked'
       ? `On ${timeText(at)}, a call ${what} has ${String(length)} questions; at most ${String(most)} are accepted: ${call.asked.join(', ')}.`
       : `On ${timeText(at)}, a call ${what} ${call.finished === null ? 'does not end' : `ends as ${call.finished}`} after ${String(length)} questions.`;
-  const isListed = call.finished === 'all-asked' && isCombined(subject);
-  if (isListed) found.listed.push(says);
-  else found.counterexamples.push({ says, at, findings, atLeast: null });
+  found.counterexamples.push({ says, at, findings, atLeast: null });
 }

@@ -33,7 +33,8 @@ export function isCutAway({ days: [from, to] }: Window): boolean {
 
 export function questionReach(subject: Subject, question: Question): QuestionReach {
   const groups = subject.flow.questions.filter(
-    ({ kind, findings }) => kind === 'group' && findings.some((id) => question.findings.includes(id)),
+    ({ kind, findings, opens }) =>
+      kind === 'group' && opens === undefined && findings.some((id) => question.findings.includes(id)),
   );
   if (isCutAway(question.window)) return 'cut-away';
   const opened = isOnlyOpened(question);

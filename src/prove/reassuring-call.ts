@@ -31,7 +31,11 @@ export function reassuringCall({ flow, deciders }: Subject, beginning: Beginning
     if (asked.includes(ask.id)) return { asked, findings, finished: null };
     asked.push(ask.id);
     if (ask.fact !== null) facts.push(ask.fact);
-    for (const id of ask.findings) findings[id] ??= reassuring(flow, id);
+    // "No" to a group settles what is measured only by some as well.
+    const isNo = ask.kind === 'group';
+    for (const id of ask.findings) {
+      findings[id] ??= isNo ? (flow.findings[id]?.normal ?? UNSURE) : reassuring(flow, id);
+    }
   }
 }
 

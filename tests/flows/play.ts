@@ -14,6 +14,8 @@ export interface Played {
 
 export interface Call {
   readonly at: TimeSince;
+  /** Shown by the telephone unless this says otherwise. */
+  readonly number?: 'shown' | 'asked';
   /** What the caller said before any question, first words included. */
   readonly opening?: Findings;
   /** Answers that are not reassuring. */
@@ -22,7 +24,7 @@ export interface Call {
 
 const MOST = 60;
 
-/** The operation is known, the telephone shows the number; every other question gets its reassuring answer. */
+/** The operation is known; every question gets its reassuring answer. */
 export function play(runner: Runner, call: Call): Played {
   const { flow } = runner.compiled;
   const asked: string[] = [];
@@ -32,7 +34,7 @@ export function play(runner: Runner, call: Call): Played {
     if (!next.ok) throw new Error(`The machine does not take ${event.type}`);
     snapshot = next.value;
   };
-  send({ type: 'STARTED', clinic: 'open', callerNumber: '+447700900123' });
+  send({ type: 'STARTED', clinic: 'open', callerNumber: call.number === 'asked' ? null : '+447700900123' });
   send({ type: 'IDENTIFIED', times: [call.at], clinic: 'open', earlierCalls: [], known: {}, facts: {} });
   if (call.opening !== undefined) send({ type: 'OPENING', text: 'as said', findings: call.opening });
   for (let turn = 0; turn < MOST; turn += 1) {

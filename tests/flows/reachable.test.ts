@@ -63,7 +63,9 @@ describe('every question of a procedure', () => {
   it.each(subjects.map((subject) => ({ id: subject.flow.id, subject })))(
     'of $id is put on some day, or can be ticked',
     ({ subject }) => {
-      const dead = subject.flow.questions.filter((question) => questionReach(subject, question) === 'dead');
+      // What stands for other questions is put where a call would grow too long (question-counts).
+      const own = subject.flow.questions.filter(({ opens }) => opens === undefined);
+      const dead = own.filter((question) => questionReach(subject, question) === 'dead');
       expect(dead.map(({ id }) => id)).toEqual([]);
     },
   );
