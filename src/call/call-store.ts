@@ -75,6 +75,8 @@ export interface TurnWrite {
   readonly call: CallId;
   /** The last sequence number that the turn was computed from; 0 for a call that does not exist yet. */
   readonly expectedSeq: number;
+  /** What is sealed in the call went into the turn: when it was erased meanwhile, the turn is stale. */
+  readonly sealedRead: boolean;
   /** Unique in its call; the same token is answered with the same stored reply. */
   readonly token: string;
   /** The head as it is after the turn. With `expectedSeq` 0 the call is created with it. */

@@ -18,6 +18,8 @@ export interface Loaded {
   /** Null for a call that is only beginning. */
   readonly head: CallHead | null;
   readonly seq: number;
+  /** False when what was sealed in it is erased. */
+  readonly readable: boolean;
   readonly runner: Runner;
   readonly snapshot: Snapshot;
   readonly patient: Patient | null;
@@ -58,6 +60,7 @@ export function newCall(deps: Pick<LoadDeps, 'flows' | 'runners'>): Loaded {
   return {
     head: null,
     seq: 0,
+    readable: true,
     runner,
     snapshot: begin(runner),
     patient: null,
@@ -75,7 +78,7 @@ export async function loadCall(deps: LoadDeps, call: CallId): Promise<Result<Loa
   if (!people.ok) return people;
   const compiled = await flowOf(deps, head.flowHash, people.value.operation);
   if (!compiled.ok) return compiled;
-  const known = { head, seq, ...people.value, stands: null };
+  const known = { head, seq, readable: snapshot !== null, ...people.value, stands: null };
   if (compiled.value === null) {
     const moved = await onCurrentFlow(deps, call);
     return moved.ok ? ok({ ...known, ...moved.value }) : moved;

@@ -24,7 +24,29 @@ function askedOf(context: CallContext): Asked {
   return { questions: context.asked, facts: context.opening === null ? facts : [...facts, 'opening'] };
 }
 
+interface Read {
+  readonly flow: Flow;
+  readonly circumstances: Circumstances;
+  /** Null until somebody asks for it. */
+  assessment: Assessment | null;
+}
+
+const read = new WeakMap<CallContext, Read>();
+
+/** A turn looks at the same context several times; it is read once for the flow that it last stood on. */
+function readOnce(flow: Flow, context: CallContext): Read {
+  const before = read.get(context);
+  if (before?.flow === flow) return before;
+  const now: Read = { flow, circumstances: circumstancesNow(flow, context), assessment: null };
+  read.set(context, now);
+  return now;
+}
+
 export function circumstancesOf(flow: Flow, context: CallContext): Circumstances {
+  return readOnce(flow, context).circumstances;
+}
+
+function circumstancesNow(flow: Flow, context: CallContext): Circumstances {
   const findings = findingsOf(context);
   return {
     times: context.times,
@@ -49,7 +71,12 @@ function isSilent(context: CallContext): boolean {
 
 /** What was said and what it was taken back to both count: the worse of the two, finding by finding. */
 export function assessmentOf(flow: Flow, context: CallContext): Assessment {
-  const circumstances = circumstancesOf(flow, context);
+  const once = readOnce(flow, context);
+  once.assessment ??= assessmentNow(flow, context, once.circumstances);
+  return once.assessment;
+}
+
+function assessmentNow(flow: Flow, context: CallContext, circumstances: Circumstances): Assessment {
   const findings = findingsOf(context);
   return circumstances.takenBack.reduce(
     (worst, id) => {

@@ -12,6 +12,7 @@ import { asksEveryday } from './assess.ts';
 import { findingsOf } from './standing.ts';
 import type { Actor, CallHead, CallStore, NewEvent } from './call-store.ts';
 import type { Flows } from './choose-flow.ts';
+import type { CallContext } from './context.ts';
 import { acceptedEvent, changeEvents, event, inputEvent, toldEvent, type Stamp } from './events.ts';
 import type { FlowStore } from './flow-store.ts';
 import type { Hearing } from './hear.ts';
@@ -19,12 +20,13 @@ import { handoverText, writeHandover, type HandoverPeople } from './handover.ts'
 import type { Identifying } from './identify.ts';
 import type { TurnInput } from './input.ts';
 import { loadCall, newCall, type Loaded, type Runners } from './load-call.ts';
+import type { LoadedCalls } from './loaded-calls.ts';
 import { replacedEvents } from './lost-flow.ts';
 import { promisesAfter, type PromiseSettings } from './promises.ts';
 import { applyInput, type Applied } from './apply-input.ts';
 import type { HeardReply } from './heard.ts';
 import { tellWhenReached, type SpeaksAlone } from './tell-when-reached.ts';
-import { toJson, toStored } from './snapshot.ts';
+import { resolve, toJson, toStored, type Snapshot } from './snapshot.ts';
 import { standingOf, type Runner, type Standing } from './step.ts';
 
 export interface TurnDeps extends PromiseSettings {
@@ -33,6 +35,7 @@ export interface TurnDeps extends PromiseSettings {
   /** Asked before every turn that uses a flow, so it must be cheap for one that it has kept already. */
   readonly keptFlows: FlowStore;
   readonly runners: Runners;
+  readonly loaded: LoadedCalls;
   readonly hearing: Hearing;
   readonly identifying: Identifying;
   readonly clock: Clock;
@@ -83,6 +86,8 @@ export interface TurnDone {
   readonly reply: TurnReply;
   readonly standing: Standing;
   readonly runner: Runner;
+  /** The call after this turn, with its people. */
+  readonly loaded: Loaded;
   /** The token had been answered before; nothing was changed. */
   readonly repeated: boolean;
 }
@@ -90,20 +95,36 @@ export interface TurnDone {
 const TRIES = 20;
 
 export async function turn(deps: TurnDeps, request: TurnRequest): Promise<Result<TurnDone, Fault>> {
+  let done = await turnAsLeft(deps, request);
   let answered = false;
   for (let attempt = 0; attempt < TRIES; attempt += 1) {
-    const done = await tryTurn(deps, request);
     if (typeof done !== 'string') return done;
+    deps.loaded.forget(request.call);
     // The token has its reply, and yet it was not found: it cannot be read any more.
-    if (answered) return failed(REPLY_ERASED);
+    if (answered && done === 'seen') return failed(REPLY_ERASED);
     answered = done === 'seen';
+    done = await turnAsStored(deps, request);
   }
   return failed(fault('stale', 'Others are writing to this call; please send it once more.'));
 }
 
 type Tried = Result<TurnDone, Fault> | 'stale' | 'seen';
 
-async function tryTurn(deps: TurnDeps, request: TurnRequest): Promise<Tried> {
+/**
+ * From where this process left the call. That may be long past, so it answers only with what the store has accepted:
+ * a refusal is not believed before the store was read, and a repeated token is found by the commit.
+ */
+async function turnAsLeft(deps: TurnDeps, request: TurnRequest): Promise<Tried> {
+  const left = request.input.kind === 'start' ? null : deps.loaded.get(request.call);
+  if (left === null) return 'stale';
+  const { patientId = null, operationId = null } = left.head ?? {};
+  const people = await deps.identifying.people(patientId, operationId);
+  if (!people.ok) return people;
+  const done = await goOn(deps, request, { ...left, ...people.value, stands: null });
+  return typeof done === 'string' || done.ok || done.fault.code === 'store-down' ? done : 'stale';
+}
+
+async function turnAsStored(deps: TurnDeps, request: TurnRequest): Promise<Tried> {
   const loaded =
     request.input.kind === 'start'
       ? await startOrLoad(deps, request.call)
@@ -115,15 +136,19 @@ async function tryTurn(deps: TurnDeps, request: TurnRequest): Promise<Tried> {
   if (request.input.kind === 'start' && loaded.value.seq > 0) {
     return failed(fault('not-now', 'This call has begun already; a new call needs an id of its own.'));
   }
+  return goOn(deps, request, loaded.value);
+}
+
+async function goOn(deps: TurnDeps, request: TurnRequest, loaded: Loaded): Promise<Tried> {
   const stamp = { at: deps.clock.now(), by: request.by };
-  const applied = await applyInput(deps, loaded.value, { call: request.call, input: request.input, stamp });
+  const applied = await applyInput(deps, loaded, { call: request.call, input: request.input, stamp });
   if (!applied.ok) return applied;
   const keeping = await deps.keptFlows.keep(applied.value.runner.compiled, stamp.at);
   if (!keeping.ok) return failed(STORE_DOWN);
   const { speaks } = request;
   const silent = { applied: applied.value, told: false };
   const telling = speaks === undefined ? silent : tellWhenReached(applied.value, speaks, stamp);
-  return commit(deps, request, { loaded: loaded.value, ...telling, stamp });
+  return commit(deps, request, { loaded, ...telling, stamp });
 }
 
 const STORE_DOWN = fault('store-down', 'The record cannot be written now; nothing was kept of this answer.');
@@ -140,7 +165,7 @@ async function startOrLoad(deps: TurnDeps, call: CallId): Promise<Result<Loaded,
 
 function repeated(loaded: Loaded, reply: Json): TurnDone {
   const standing = standingOf(loaded.runner, loaded.snapshot);
-  return { reply: reply as unknown as TurnReply, standing, runner: loaded.runner, repeated: true };
+  return { reply: reply as unknown as TurnReply, standing, runner: loaded.runner, loaded, repeated: true };
 }
 
 interface Working {
@@ -158,31 +183,48 @@ async function commit(
   const before = loaded.seq === 0 ? null : standingOf(loaded.runner, loaded.snapshot);
   const first = standingOf(applied.runner, applied.snapshot);
   const promised = promisesAfter(first, stamp.at, deps);
-  const context = { ...first.context, promises: promised.made };
+  const snapshot = withPromises(applied, promised.made);
+  const { context } = snapshot;
   const after: Standing = { ...first, context };
   const people = { patient: applied.patient, operation: applied.operation };
   const events = [
     ...replacedEvents(loaded, before, stamp),
     ...eventsOf(request.input, { before, after, applied, people, stamp }),
   ];
+  const seq = loaded.seq + events.length;
   const saying = { before, after, runner: applied.runner, heard: applied.heard ?? null, told };
   const reply = {
-    ...replyOf(applied.runner, after, loaded.seq + events.length),
+    ...replyOf(applied.runner, after, seq),
     ...(request.speaks === undefined ? {} : { said: request.speaks.says(saying) }),
   };
+  const head = headOf(deps, { loaded, applied, told, stamp }, after);
   const written = await deps.store.commit({
     call: request.call,
     expectedSeq: loaded.seq,
+    sealedRead: loaded.readable,
     token: request.token,
-    head: headOf(deps, { loaded, applied, told, stamp }, after),
+    head,
     events,
-    snapshot: toJson({ ...toStored(applied.runner.compiled.hash, applied.snapshot), context }),
+    snapshot: toJson(toStored(applied.runner.compiled.hash, snapshot)),
     reply,
     promises: promised.writes,
     messages: [],
   });
-  if (written.ok) return ok({ reply, standing: after, runner: applied.runner, repeated: false });
-  return written.fault === 'store-down' ? failed(STORE_DOWN) : written.fault;
+  if (!written.ok) return written.fault === 'store-down' ? failed(STORE_DOWN) : written.fault;
+  const left = { head, seq, readable: true, runner: applied.runner, snapshot };
+  deps.loaded.leave(request.call, left);
+  const now: Loaded = { ...left, ...people, stands: null };
+  return ok({ reply, standing: after, runner: applied.runner, loaded: now, repeated: false });
+}
+
+function withPromises({ runner, snapshot }: Applied, promises: CallContext['promises']): Snapshot {
+  const { value, context } = snapshot;
+  if (isSamePromises(context.promises, promises)) return snapshot;
+  return resolve(runner.machine, { value, context: { ...context, promises } });
+}
+
+function isSamePromises(a: CallContext['promises'], b: CallContext['promises']): boolean {
+  return a === b || canonicalJson(a) === canonicalJson(b);
 }
 
 interface Stands {
@@ -228,7 +270,7 @@ function handoverEvents({ before, after, applied, people, stamp }: Stands): read
 function promiseEvents(before: Standing | null, after: Standing, stamp: Stamp): readonly NewEvent[] {
   const was = before?.context.promises ?? {};
   const is = after.context.promises;
-  if (canonicalJson(was) === canonicalJson(is)) return [];
+  if (isSamePromises(was, is)) return [];
   return [event('promised', stamp, { open: JSON.parse(JSON.stringify(is)) as Json })];
 }
 

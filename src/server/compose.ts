@@ -10,6 +10,7 @@ import { keepingOnce, type FlowStore } from '../call/flow-store.ts';
 import type { Hearing } from '../call/hear.ts';
 import type { Identifying } from '../call/identify.ts';
 import { makeRunners } from '../call/load-call.ts';
+import { makeLoadedCalls, type LoadedCalls } from '../call/loaded-calls.ts';
 import type { TurnDeps } from '../call/turn.ts';
 import type { CallStore } from '../call/call-store.ts';
 import type { AuditTrail } from '../people/audit-trail.ts';
@@ -22,6 +23,9 @@ import { allowedFlows } from './live-flows.ts';
 
 /** What a call stores as the program that ran it. */
 const PROGRAM_VERSION = '0.1.0';
+
+/** More than a practice ever has open at once. */
+const CALLS_KEPT = 2_000;
 
 export interface Stores {
   readonly calls: CallStore;
@@ -41,6 +45,7 @@ export function turnDeps(content: Content, stores: Stores, clock: Clock): TurnDe
     ),
     keptFlows: keepingOnce(stores.flows),
     runners: makeRunners(),
+    loaded: makeLoadedCalls(CALLS_KEPT),
     hearing: hearingOf(content),
     identifying: identifyingOf(practice, stores.people),
     clock,
@@ -49,6 +54,18 @@ export function turnDeps(content: Content, stores: Stores, clock: Clock): TurnDe
     programVersion: PROGRAM_VERSION,
     dueAt: (within, now) => dueAt(practice, within, now),
     onCallFirst: (now) => onCallFirst(practice, now),
+  };
+}
+
+/** Erasing a patient takes along what this process remembers of their calls. */
+export function forgettingCalls(people: PeopleStore, loaded: LoadedCalls): PeopleStore {
+  return {
+    ...people,
+    erasePatient: async (id) => {
+      const erased = await people.erasePatient(id);
+      loaded.forgetPatient(id);
+      return erased;
+    },
   };
 }
 

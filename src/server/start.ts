@@ -14,7 +14,7 @@ import type { Store } from '../store/store.ts';
 import { app } from './app.ts';
 import { approvalsOf } from './approvals-file.ts';
 import { buildPage } from './build-page.ts';
-import { turnDeps, type Stores } from './compose.ts';
+import { forgettingCalls, turnDeps, type Stores } from './compose.ts';
 import type { Config } from './config.ts';
 import { loadContent, type Content } from './content.ts';
 import type { Site } from './guards.ts';
@@ -174,9 +174,10 @@ async function signInOf(
 
 export function deskDeps(content: Content, store: Stores, clock: Clock): DeskDeps {
   const { procedures } = content.library.files;
+  const turn = turnDeps(content, store, clock);
   return {
-    turn: turnDeps(content, store, clock),
-    people: store.people,
+    turn,
+    people: forgettingCalls(store.people, turn.loaded),
     audit: store.audit,
     practice: content.practice,
     place: content.place,

@@ -43,8 +43,8 @@ interface CallAsks {
   readonly call: Ask<{ readonly id: CallId }, LoadedRow>;
   /** Nothing changes when the call exists. */
   readonly addCall: Ask<CallRow, never>;
-  /** Nothing changes when the call is not at `expected`. */
-  readonly moveCall: Ask<CallRow & { readonly expected: number }, never>;
+  /** Nothing changes when the call is not at `expected`, or its key is not wrapped as `wrapped` any more ('' for none). */
+  readonly moveCall: Ask<CallRow & { readonly expected: number; readonly wrapped: string }, never>;
   readonly addEvent: Ask<EventRow, never>;
   /** Nothing changes when the call has a turn with the token. */
   readonly addTurn: Ask<TurnRow, never>;

@@ -48,6 +48,11 @@ function turnReads(db: Kysely<Tables>) {
   };
 }
 
+/** How the key of the call `id` is wrapped; '' when it was destroyed. */
+function wrapOfCall() {
+  return sql`coalesce((select wrapped from wrapped_keys as k where k.kind = 'call' and k.id = ${slot('id')}), '')`;
+}
+
 function turnWrites(db: Kysely<Tables>) {
   const moved = CALL.filter((name) => name !== 'id');
   return {
@@ -59,7 +64,8 @@ function turnWrites(db: Kysely<Tables>) {
       .updateTable('calls')
       .set(slots(moved))
       .where('id', '=', slot('id'))
-      .where('seq', '=', slot('expected')),
+      .where('seq', '=', slot('expected'))
+      .where(wrapOfCall(), '=', slot('wrapped')),
     addEvent: db.insertInto('events').values(slots(EVENT)),
     addTurn: db
       .insertInto('turns')

@@ -50,7 +50,11 @@ async function commit(
 ): Promise<Result<Committed, 'stale' | 'seen' | 'store-down'>> {
   const written = await runner.write(() => turnPlan(turn, { head: heads.get(turn.call), keys }));
   if (!written.ok) return written;
-  if (written.value.kind !== 'kept') return failed(written.value.kind);
+  if (written.value.kind !== 'kept') {
+    // What is known of it may be why: it is read anew.
+    heads.forget(turn.call);
+    return failed(written.value.kind);
+  }
   heads.put(turn.call, written.value.head);
   return ok({ seq: written.value.head.seq });
 }

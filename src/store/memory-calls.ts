@@ -12,13 +12,14 @@ type TurnHandlers = Handlers<
 type ListHandlers = Handlers<'callsAbout' | 'recentCalls' | 'promisesOf' | 'openPromises'>;
 
 export function turnHandlers(tables: MemoryTables): TurnHandlers {
-  const { calls, events, turns, snapshots, promises } = tables;
+  const { calls, events, turns, snapshots, promises, keys } = tables;
   return {
     call: ({ id }) => one(loaded(calls.get(id), tables)),
     addCall: (row) => changed(calls.add({ ...row, checked_seq: 0 })),
-    moveCall: ({ expected, ...row }) => {
+    moveCall: ({ expected, wrapped, ...row }) => {
       const before = calls.get(row.id);
       if (before?.seq !== expected) return changed(0);
+      if ((keys.get(pairKey('call', row.id))?.wrapped ?? '') !== wrapped) return changed(0);
       return put(calls, { ...row, checked_seq: before.checked_seq });
     },
     addEvent: (row) => {

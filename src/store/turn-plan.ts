@@ -22,7 +22,9 @@ interface Known {
 export function* turnPlan(turn: TurnWrite, known: Known): Plan<Written<TurnEnd>> {
   if (turn.expectedSeq === 0) return yield* firstTurn(turn, known.keys);
   const before = known.head?.seq === turn.expectedSeq ? known.head : yield* readHead(turn, known.keys);
-  return before?.seq === turn.expectedSeq ? yield* laterTurn(turn, before, known.keys) : yield* refused(turn);
+  const isErased = turn.sealedRead && before?.key === null;
+  if (before?.seq !== turn.expectedSeq || isErased) return yield* refused(turn);
+  return yield* laterTurn(turn, before, known.keys);
 }
 
 function* firstTurn(turn: TurnWrite, keys: WorkingKeys): Plan<Written<TurnEnd>> {
@@ -38,7 +40,8 @@ function* firstTurn(turn: TurnWrite, keys: WorkingKeys): Plan<Written<TurnEnd>> 
 function* laterTurn(turn: TurnWrite, before: KnownHead, keys: WorkingKeys): Plan<Written<TurnEnd>> {
   const key = before.key ?? newKey();
   const rows = turnRows(turn, { seq: before.seq, hash: before.hash, key });
-  const moved = yield* change('moveCall', { ...rows.call, expected: turn.expectedSeq });
+  const stands = { expected: turn.expectedSeq, wrapped: before.wrapped ?? '' };
+  const moved = yield* change('moveCall', { ...rows.call, ...stands });
   if (moved === 0) return yield* refused(turn);
   if (!(yield* addRows(rows))) return undone('seen');
   return yield* kept(rows, { key, keys, former: before.key === null ? null : before });

@@ -45,6 +45,7 @@ export function aTurn(changes: Partial<TurnWrite> = {}): TurnWrite {
   return {
     call: newId<CallId>(),
     expectedSeq: 0,
+    sealedRead: false,
     token: newId(),
     head: aHead(),
     events: [anEvent(), anEvent({ type: 'settled', sealed: null })],

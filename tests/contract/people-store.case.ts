@@ -23,6 +23,7 @@ export function peopleStoreFacts(open: OpenStore): void {
   describe('a search', () => searchFacts(open));
   describe('the key of a call', () => keyFacts(open));
   describe('an erased patient', () => erasureFacts(open));
+  describe('an erasure in the middle of a turn', () => lateFacts(open));
 }
 
 function patientFacts(open: OpenStore): void {
@@ -200,6 +201,19 @@ function erasureFacts(open: OpenStore): void {
     expect(await wordsOf(store, call)).toEqual([null, null, { words: HEARD }, null]);
     expect(valueOf(await store.calls.load(call))?.snapshot).not.toBeNull();
     expect(await store.chain.firstBrokenLink(() => undefined)).toEqual({ ok: true, value: null });
+  });
+}
+
+/** A turn that was computed from what the patient said, and comes after the erasure. */
+function lateFacts(open: OpenStore): void {
+  it('makes a turn stale that was computed from the words, and the words stay gone', async () => {
+    const { store } = await opened(open);
+    const { call, patient } = await anErased(store);
+    const head = aHead({ patientId: patient.id });
+    const late = aTurn({ call, expectedSeq: 2, head, sealedRead: true, snapshot: { opening: HEARD } });
+    expect(await store.calls.commit(late)).toEqual({ ok: false, fault: 'stale' });
+    expect(valueOf(await store.calls.load(call))).toMatchObject({ seq: 2, snapshot: null });
+    expect(await store.calls.replyTo(call, late.token)).toEqual({ ok: true, value: null });
   });
 }
 

@@ -87,6 +87,8 @@ describe('two server processes on one database', () => {
     const { call } = await aKeptCall(one, { head: aHead({ patientId }) });
     expect(await wordsOf(one, call)).toEqual([{ words: HEARD }, null]);
     valueOf(await other.people.erasePatient(patientId));
+    const late = aTurn({ call, expectedSeq: 2, sealedRead: true, head: aHead({ patientId }) });
+    expect(await one.calls.commit(late)).toEqual({ ok: false, fault: 'stale' });
     expect(await wordsOf(one, call)).toEqual([null, null]);
   });
 

@@ -7,6 +7,7 @@ import { fault } from '../../src/basics/fault.ts';
 import { keepingOnce } from '../../src/call/flow-store.ts';
 import type { Hearing } from '../../src/call/hear.ts';
 import { makeRunners } from '../../src/call/load-call.ts';
+import { makeLoadedCalls } from '../../src/call/loaded-calls.ts';
 import type { TurnDeps } from '../../src/call/turn.ts';
 import { promiseTime, type OpeningHours } from '../../src/clinical/promise-time.ts';
 import { showDiagnostic } from '../../src/content/diagnostic.ts';
@@ -88,6 +89,7 @@ function depsOf({ clock, store, library, clinic }: Parts): TurnDeps {
     flows: library,
     keptFlows: keepingOnce(store.flows),
     runners: makeRunners(),
+    loaded: makeLoadedCalls(100),
     hearing,
     identifying: {
       people: async (patientId, operationId) => {
