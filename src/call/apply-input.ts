@@ -57,7 +57,13 @@ export async function applyInput(
     case 'start':
       return ok(begun(deps, loaded, { input, stamp }));
     case 'note':
+    case 'attempt':
+    case 'send-advice':
       return ok(unchanged(loaded));
+    case 'promise-kept':
+      return loaded.snapshot.context.promises[input.promise]?.state === 'open'
+        ? ok(unchanged(loaded))
+        : failed(NOT_PROMISED);
     case 'opening': {
       const findings = hear(deps.hearing, loaded.runner.compiled.flow, input.text);
       return stepped(loaded, [{ type: 'OPENING', text: input.text, findings }]);
@@ -87,6 +93,8 @@ function unchanged(loaded: Loaded): Applied {
   const { runner, snapshot, patient, operation } = loaded;
   return { runner, snapshot, patient, operation, events: [], started: null };
 }
+
+const NOT_PROMISED = fault('not-now', 'Nothing of this kind is promised any more.');
 
 const CLOSED_ALREADY = fault('not-now', 'The call is closed; what comes after it is a call of its own.');
 
@@ -176,7 +184,19 @@ function notNow(loaded: Loaded, refused: MachineEvent): Fault {
 
 type Plain = Exclude<
   TurnInput,
-  { kind: 'identify' | 'operation' | 'start' | 'note' | 'opening' | 'back' | 'heard' }
+  {
+    kind:
+      | 'identify'
+      | 'operation'
+      | 'start'
+      | 'note'
+      | 'opening'
+      | 'back'
+      | 'heard'
+      | 'attempt'
+      | 'promise-kept'
+      | 'send-advice';
+  }
 >;
 
 function machineEvents(loaded: Loaded, input: Plain, stamp: Stamp): Result<readonly MachineEvent[], Fault> {

@@ -6,12 +6,13 @@ export const RUNG_NAMES = ['first', 'second', 'consultant', 'last-resort'] as co
 export type RungName = (typeof RUNG_NAMES)[number];
 
 /**
- * What came of a try. `sent`: it rings, nothing is known yet; `shown`: nothing was dialled, the desk shows it.
- * `not-accepted`: somebody answered and pressed no key. Only `accepted` ends the ladder.
+ * What came of a try. `sent`: it rings or is under way, nothing is known yet; `shown`: nothing left the practice, the
+ * desk shows it; `not-accepted`: somebody answered and pressed no key. Only `accepted` ends the ladder.
  */
 export const CAME = [
   'sent',
   'shown',
+  'delivered',
   'accepted',
   'refused',
   'busy',
@@ -21,6 +22,10 @@ export const CAME = [
   'failed',
 ] as const;
 export type Came = (typeof CAME)[number];
+
+/** `leg`: dialled from the caller's own call. `page`: rung by the outbox. `ring`: the caller is rung. */
+export const TRIED = ['leg', 'page', 'ring', 'text', 'notice'] as const;
+export type Tried = (typeof TRIED)[number];
 
 export const attemptSchema = z.strictObject({
   rung: z.enum(RUNG_NAMES),
@@ -33,3 +38,38 @@ export const attemptSchema = z.strictObject({
   cameAt: z.number(),
 });
 export type Attempt = Readonly<z.infer<typeof attemptSchema>>;
+
+/** Where the ladder of an open escalation stands; the last round of tries is kept. */
+export const pagingSchema = z.strictObject({
+  /** The escalation that is paged about. */
+  promise: z.string(),
+  /** How many pages were queued; the last of them waits. */
+  pages: z.number().int().min(1),
+  /** When the waiting page falls due. */
+  nextAt: z.number(),
+  attempts: z.array(attemptSchema),
+});
+export type Paging = Readonly<z.infer<typeof pagingSchema>>;
+
+/** What a turn is told of one try. */
+interface Tries {
+  readonly what: Tried;
+  readonly rung: RungName | null;
+  readonly staff: string | null;
+  readonly came: Came;
+}
+
+const TRIES_KEPT = 6;
+
+/** Word of a try that is under way ends that one; any other is a new one. */
+export function withAttempt(attempts: readonly Attempt[], tried: Tries, now: number): readonly Attempt[] {
+  const { rung, staff, came } = tried;
+  if (rung === null || staff === null || (tried.what !== 'leg' && tried.what !== 'page')) return attempts;
+  const at = attempts.findLastIndex((one) => one.staff === staff && one.came === 'sent');
+  const under = attempts[at];
+  if (under === undefined) {
+    return [...attempts, { rung, staff, at: now, came, cameAt: now }].slice(-TRIES_KEPT);
+  }
+  if (came === 'sent') return attempts;
+  return attempts.with(at, { ...under, came, cameAt: now });
+}

@@ -3,6 +3,7 @@ import { z } from 'zod';
 import type { PromiseId } from '../basics/ids.ts';
 import { isAllowedOutcome } from '../clinical/outcome.ts';
 import { FACTS } from '../flow/compiled.ts';
+import { pagingSchema } from './attempt.ts';
 
 /** One of the rungs that an outcome can have; any other combination is refused. */
 export const outcomeSchema = z
@@ -39,6 +40,9 @@ export const timeSchema = z.strictObject({
   hours: z.number().int().nullable(),
 });
 
+export const CALL_BACK_REASONS = ['cut-off', 'emergency', 'absent', 'text', 'nurse-check'] as const;
+export type CallBackReason = (typeof CALL_BACK_REASONS)[number];
+
 /** A promise as the call made it; what became of it since stands with the promise itself. */
 const promiseSchema = z.strictObject({
   id: z.string().transform((id) => id as PromiseId),
@@ -47,6 +51,8 @@ const promiseSchema = z.strictObject({
   owner: z.string(),
   to: outcomeSchema,
   state: z.enum(['open', 'done']),
+  /** Why somebody is rung back; null for other promises and in records from before it was kept. */
+  reason: z.enum(CALL_BACK_REASONS).nullable().default(null),
 });
 export type PromiseMade = z.infer<typeof promiseSchema>;
 
@@ -80,6 +86,8 @@ export const contextSchema = z.strictObject({
   /** Who accepted, and what: an outcome that rises above it is accepted anew. */
   accepted: z.strictObject({ clinician: z.string(), at: z.number(), to: outcomeSchema }).nullable(),
   promises: z.partialRecord(z.enum(['escalation', 'review', 'call-back']), promiseSchema),
+  /** Null while no escalation is open. */
+  paging: pagingSchema.nullable().default(null),
 });
 export type CallContext = z.infer<typeof contextSchema>;
 
@@ -103,5 +111,6 @@ export function emptyContext(): CallContext {
     lowered: null,
     accepted: null,
     promises: {},
+    paging: null,
   };
 }

@@ -34,6 +34,9 @@ export const EVENT_VERSIONS = {
   accepted: 1,
   'handover-written': 1,
   promised: 1,
+  attempted: 1,
+  'paging-moved': 1,
+  'promise-kept': 1,
   closed: 1,
 } as const;
 export type EventType = keyof typeof EVENT_VERSIONS;
@@ -110,6 +113,19 @@ export function inputEvent(input: TurnInput, { compiled, after }: Taken, stamp: 
         open: { understood: input.understood },
         sealed: { agreed: input.agreed },
       });
+    case 'attempt': {
+      const { what, message, rung, staff, came, providerId } = input;
+      const promise = after.context.promises.escalation?.id ?? null;
+      return event('attempted', stamp, { open: { what, message, promise, rung, staff, came, providerId } });
+    }
+    case 'promise-kept': {
+      const id = after.context.promises[input.promise]?.id ?? null;
+      return event('promise-kept', stamp, {
+        open: { promise: id, kind: input.promise, result: input.result },
+        sealed: { text: input.text },
+      });
+    }
+    case 'send-advice':
     case 'start':
     case 'heard':
     case 'back':

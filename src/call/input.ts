@@ -1,6 +1,7 @@
 /** What may come into a call, from any channel: the one shape that desk, line, text, terminal and replay send. */
 import { z } from 'zod';
 import type { OperationId, PatientId } from '../basics/ids.ts';
+import { CAME, RUNG_NAMES, TRIED } from './attempt.ts';
 import { earlierCallSchema, factIdSchema, outcomeSchema, timeSchema } from './context.ts';
 
 const words = z.string().max(4000);
@@ -21,6 +22,8 @@ export const ASIDES = [
   'said-back',
   'other',
 ] as const;
+
+export const PROMISE_RESULTS = ['booked', 'spoken', 'not-reached'] as const;
 
 /** An invented or recorded operation that no store knows: the terminal and replay bring it along. */
 const broughtSchema = z.strictObject({
@@ -95,6 +98,27 @@ export const inputSchema = z.discriminatedUnion('kind', [
     why: words.min(1),
   }),
   z.strictObject({ kind: z.literal('accept'), clinician: z.string().trim().min(1).max(120) }),
+  /** What came of a try to reach a clinician or the caller, or of sending a text. */
+  z.strictObject({
+    kind: z.literal('attempt'),
+    what: z.enum(TRIED),
+    /** The message of the outbox that it was; null for one that was dialled from the call itself. */
+    message: z.string().max(200).nullable(),
+    rung: z.enum(RUNG_NAMES).nullable(),
+    staff: z.string().max(120).nullable(),
+    came: z.enum(CAME),
+    /** What the provider calls it. */
+    providerId: z.string().max(100).nullable(),
+  }),
+  /** What became of a review or call-back; `not-reached` leaves it open. */
+  z.strictObject({
+    kind: z.literal('promise-kept'),
+    promise: z.enum(['review', 'call-back']),
+    result: z.enum(PROMISE_RESULTS),
+    text: words,
+  }),
+  /** The caller would like to have the advice as a text. */
+  z.strictObject({ kind: z.literal('send-advice') }),
   z.strictObject({ kind: z.literal('close'), understood: z.boolean(), agreed: words }),
 ]);
 export type TurnInput = z.infer<typeof inputSchema>;

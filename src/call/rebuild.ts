@@ -4,6 +4,7 @@ import { fault, type Fault } from '../basics/fault.ts';
 import type { CallId } from '../basics/ids.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
 import type { CompiledFlow } from '../flow/compiled.ts';
+import { pagingSchema } from './attempt.ts';
 import type { CallStore, StoredEvent } from './call-store.ts';
 import {
   contextSchema,
@@ -95,6 +96,7 @@ const settledSchema = z.object({
 });
 const withdrawnSchema = z.object({ finding: z.string(), question: z.string().nullable() });
 const takenSchema = z.object({ finding: z.string(), now: z.union([z.string(), z.number()]) });
+const pagingMovedSchema = z.object({ paging: pagingSchema.nullable() });
 const identifiedSchema = z.object({ times, clinic, earlierCalls });
 
 function fold(context: CallContext, stored: StoredEvent): CallContext {
@@ -139,6 +141,9 @@ function fold(context: CallContext, stored: StoredEvent): CallContext {
     }
     case 'promised':
       return { ...context, promises: contextSchema.shape.promises.parse(open) };
+    case 'paging-moved':
+      return { ...context, ...pagingMovedSchema.parse(open) };
+    case 'attempted':
     case 'question-put':
     case 'heard':
     case 'volunteered':
@@ -146,6 +151,7 @@ function fold(context: CallContext, stored: StoredEvent): CallContext {
     case 'assessed':
     case 'noted':
     case 'handover-written':
+    case 'promise-kept':
     case 'closed':
       return context;
   }

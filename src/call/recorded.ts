@@ -2,6 +2,8 @@
 import { z } from 'zod';
 import type { Millis } from '../basics/clock.ts';
 import type { Actor, StoredEvent } from './call-store.ts';
+import { CAME, pagingSchema, RUNG_NAMES, TRIED } from './attempt.ts';
+import { PROMISE_RESULTS } from './input.ts';
 import { contextSchema, earlierCallSchema, factIdSchema, timeSchema } from './context.ts';
 import { TAKEN } from './heard.ts';
 import { ASIDES } from './input.ts';
@@ -122,6 +124,27 @@ const recordedSchema = z.discriminatedUnion('type', [
   shape('accepted', { open: z.object(plainOutcome), sealed: clinician }),
   shape('handover-written', { open: z.object({}), sealed: text }),
   shape('promised', { open: contextSchema.shape.promises, sealed: nothing }),
+  shape('attempted', {
+    open: z.object({
+      what: z.enum(TRIED),
+      message: z.string().nullable(),
+      promise: z.string().nullable(),
+      rung: z.enum(RUNG_NAMES).nullable(),
+      staff: z.string().nullable(),
+      came: z.enum(CAME),
+      providerId: z.string().nullable(),
+    }),
+    sealed: nothing,
+  }),
+  shape('paging-moved', { open: z.object({ paging: pagingSchema.nullable() }), sealed: nothing }),
+  shape('promise-kept', {
+    open: z.object({
+      promise: z.string().nullable(),
+      kind: z.enum(['review', 'call-back']),
+      result: z.enum(PROMISE_RESULTS),
+    }),
+    sealed: text,
+  }),
   shape('closed', {
     open: z.object({ understood: z.boolean() }),
     sealed: z.object({ agreed: z.string() }).nullable(),

@@ -5,7 +5,7 @@
 import type { Clock } from '../basics/clock.ts';
 import { fault, type Fault } from '../basics/fault.ts';
 import type { CallId, PatientId, OperationId, PromiseId } from '../basics/ids.ts';
-import { canonicalJson, type Json } from '../basics/json.ts';
+import type { Json } from '../basics/json.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
 import { isUrgent, rank } from '../clinical/outcome.ts';
 import { asksEveryday } from './assess.ts';
@@ -15,6 +15,8 @@ import type { Flows } from './choose-flow.ts';
 import type { CallContext } from './context.ts';
 import { acceptedEvent, changeEvents, event, inputEvent, toldEvent, type Stamp } from './events.ts';
 import type { FlowStore } from './flow-store.ts';
+import { followEvents, followOn } from './follow-on.ts';
+import type { Following } from './following.ts';
 import type { Hearing } from './hear.ts';
 import { handoverText, writeHandover, type HandoverPeople } from './handover.ts';
 import type { Identifying } from './identify.ts';
@@ -22,7 +24,7 @@ import type { TurnInput } from './input.ts';
 import { loadCall, newCall, type Loaded, type Runners } from './load-call.ts';
 import type { LoadedCalls } from './loaded-calls.ts';
 import { replacedEvents } from './lost-flow.ts';
-import { promisesAfter, type PromiseSettings } from './promises.ts';
+import type { PromiseSettings } from './promises.ts';
 import { applyInput, type Applied } from './apply-input.ts';
 import type { HeardReply } from './heard.ts';
 import { tellWhenReached, type SpeaksAlone } from './tell-when-reached.ts';
@@ -40,6 +42,7 @@ export interface TurnDeps extends PromiseSettings {
   readonly identifying: Identifying;
   readonly clock: Clock;
   readonly newId: () => PromiseId;
+  readonly following: Following;
   readonly zone: string;
   readonly programVersion: string;
 }
@@ -182,10 +185,9 @@ async function commit(
 ): Promise<Tried> {
   const before = loaded.seq === 0 ? null : standingOf(loaded.runner, loaded.snapshot);
   const first = standingOf(applied.runner, applied.snapshot);
-  const promised = promisesAfter(first, stamp.at, deps);
-  const snapshot = withPromises(applied, promised.made);
-  const { context } = snapshot;
-  const after: Standing = { ...first, context };
+  const followed = followOn(deps, request, { loaded, applied, before, standing: first, stamp });
+  const snapshot = withContext(applied, followed.context);
+  const after: Standing = { ...first, context: snapshot.context };
   const people = { patient: applied.patient, operation: applied.operation };
   const events = [
     ...replacedEvents(loaded, before, stamp),
@@ -207,8 +209,8 @@ async function commit(
     events,
     snapshot: toJson(toStored(applied.runner.compiled.hash, snapshot)),
     reply,
-    promises: promised.writes,
-    messages: [],
+    promises: followed.promises,
+    messages: followed.messages,
   });
   if (!written.ok) return written.fault === 'store-down' ? failed(STORE_DOWN) : written.fault;
   const left = { head, seq, readable: true, runner: applied.runner, snapshot };
@@ -217,14 +219,10 @@ async function commit(
   return ok({ reply, standing: after, runner: applied.runner, loaded: now, repeated: false });
 }
 
-function withPromises({ runner, snapshot }: Applied, promises: CallContext['promises']): Snapshot {
-  const { value, context } = snapshot;
-  if (isSamePromises(context.promises, promises)) return snapshot;
-  return resolve(runner.machine, { value, context: { ...context, promises } });
-}
-
-function isSamePromises(a: CallContext['promises'], b: CallContext['promises']): boolean {
-  return a === b || canonicalJson(a) === canonicalJson(b);
+function withContext({ runner, snapshot }: Applied, context: CallContext): Snapshot {
+  return context === snapshot.context
+    ? snapshot
+    : resolve(runner.machine, { value: snapshot.value, context });
 }
 
 interface Stands {
@@ -249,7 +247,7 @@ function eventsOf(input: TurnInput, stands: Stands): readonly NewEvent[] {
     ...told,
     ...accepted,
     ...handoverEvents({ before, after, applied, people, stamp }),
-    ...promiseEvents(before, after, stamp),
+    ...followEvents(before, after, stamp),
   ];
 }
 
@@ -265,13 +263,6 @@ function handoverEvents({ before, after, applied, people, stamp }: Stands): read
   if (!changed) return [];
   const text = handoverText(writeHandover(applied.runner.compiled.flow, after, people));
   return [event('handover-written', stamp, { open: {}, sealed: { text } })];
-}
-
-function promiseEvents(before: Standing | null, after: Standing, stamp: Stamp): readonly NewEvent[] {
-  const was = before?.context.promises ?? {};
-  const is = after.context.promises;
-  if (isSamePromises(was, is)) return [];
-  return [event('promised', stamp, { open: JSON.parse(JSON.stringify(is)) as Json })];
 }
 
 function replyOf(runner: Runner, after: Standing, seq: number): TurnReply {

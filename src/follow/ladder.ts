@@ -53,7 +53,7 @@ export function nextRung(ask: LadderAsk): NextRung {
   return { kind: 'ring', ...next, at: Math.max(follows, rested) };
 }
 
-function rungMillis({ emergency, minutes }: Pick<LadderAsk, 'emergency' | 'minutes'>): number {
+export function rungMillis({ emergency, minutes }: Pick<LadderAsk, 'emergency' | 'minutes'>): number {
   return (emergency ? minutes.emergency : minutes.hour) * MINUTE;
 }
 
@@ -69,6 +69,7 @@ export function isOver(came: Came): boolean {
       return true;
     case 'sent':
     case 'shown':
+    case 'delivered':
     case 'accepted':
       return false;
   }

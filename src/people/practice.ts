@@ -45,6 +45,18 @@ const settings = z.strictObject({
     /** And after this long in any case. */
     hoursAtMost: z.number().int().min(1).max(24),
   }),
+  /** Minutes, in which a clinician or the caller is reached. */
+  reaching: z.strictObject({
+    /** That one rung of the rota has to accept before the next is rung as well. */
+    emergencyMinutes: z.number().int().min(1).max(10),
+    hourMinutes: z.number().int().min(1).max(15),
+    /** Without acceptance for so long, the caller is rung and told where to go. */
+    callerRungAfterMinutes: z.number().int().min(5).max(30),
+    /** That a review or call-back may be late before the clinician on call is paged about it. */
+    lateMinutes: z.number().int().min(5).max(240),
+    /** That a danger question by text may wait for its answer before the caller is rung. */
+    textAnswerMinutes: z.number().int().min(1).max(15),
+  }),
   staff: z.array(staffMemberSchema).min(1),
   rota: rotaSchema,
 });

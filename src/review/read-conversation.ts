@@ -68,6 +68,9 @@ function lineOf(event: Recorded): ConversationLine | null {
     case 'accepted':
     case 'handover-written':
     case 'promised':
+    case 'attempted':
+    case 'paging-moved':
+    case 'promise-kept':
     case 'closed':
       return null;
   }

@@ -9,6 +9,7 @@ import { readConversation } from './read-conversation.ts';
 import { readDecisions, readOutcomes, readTold } from './read-decisions.ts';
 import { readFindings } from './read-findings.ts';
 import { readPromises } from './read-promises.ts';
+import { readReached } from './read-reached.ts';
 import type { RecordHeader, RecordView, ScriptUsed } from './view.ts';
 
 /** In order of `seq`. Throws on events that no release wrote, and on a call without a beginning. */
@@ -26,6 +27,7 @@ export function readRecord(events: readonly StoredEvent[]): RecordView {
       handover === null ? null : { ...written(handover), text: kept(handover, handover.sealed?.text) },
     decisions: readDecisions(recorded),
     promises: readPromises(recorded),
+    reached: readReached(recorded),
     closed:
       closed === null
         ? null

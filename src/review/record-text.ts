@@ -1,6 +1,7 @@
 /** A record as plain text, for print and for the terminal: the same sections in the same order for every call. */
 import { showConversation, showFindings } from './show-said.ts';
 import { showDecision, showMove, showPromise, showTold } from './show-decided.ts';
+import { showReached } from './show-reached.ts';
 import { quoted, showActor, showId, showKept, showOutcome, showSince, showTime } from './show-parts.ts';
 import type { RecordHeader, RecordView } from './view.ts';
 import { WORDS } from './words.ts';
@@ -20,6 +21,7 @@ export function recordText(view: RecordView, zone: string): string {
     ...section(sections.handover, handoverLines(view, zone)),
     ...section(sections.decisions, view.decisions.flatMap(showDecision(zone))),
     ...section(sections.promises, view.promises.map(showPromise(zone))),
+    ...section(sections.reached, view.reached.map(showReached(zone))),
     ...section(sections.closed, closedLines(view, zone)),
     '',
   ].join('\n');

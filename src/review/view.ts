@@ -1,5 +1,6 @@
 /** A call as it is read again: plain data, made from the events of the call and nothing else. */
 import type { Millis } from '../basics/clock.ts';
+import type { Came, RungName, Tried } from '../call/attempt.ts';
 import type { Actor } from '../call/call-store.ts';
 import type { Taken } from '../call/heard.ts';
 import type { FindingId, FindingValue } from '../clinical/finding.ts';
@@ -152,6 +153,25 @@ export interface PromiseLine {
   readonly state: 'open' | 'done' | 'withdrawn';
 }
 
+/** A try to reach somebody, or what a person made of a promise. */
+export type ReachLine = Written &
+  (
+    | {
+        readonly kind: 'attempt';
+        readonly what: Tried;
+        readonly rung: RungName | null;
+        /** Staff id; null where the caller or the desk was reached. */
+        readonly staff: string | null;
+        readonly came: Came;
+      }
+    | {
+        readonly kind: 'promise';
+        readonly promise: 'review' | 'call-back';
+        readonly result: 'booked' | 'spoken' | 'not-reached';
+        readonly text: Kept;
+      }
+  );
+
 export interface RecordView {
   readonly header: RecordHeader;
   readonly conversation: readonly ConversationLine[];
@@ -162,6 +182,7 @@ export interface RecordView {
   readonly handover: (Written & { readonly text: Kept }) | null;
   readonly decisions: readonly Decision[];
   readonly promises: readonly PromiseLine[];
+  readonly reached: readonly ReachLine[];
   readonly closed: (Written & { readonly understood: boolean; readonly agreed: Kept }) | null;
   /** Something of it can no longer be read. */
   readonly erased: boolean;

@@ -1,7 +1,8 @@
 /** Every label that a reader of a record sees, in one place. */
+import type { Came, RungName, Tried } from '../call/attempt.ts';
 import type { Channel, Direction } from '../call/call-store.ts';
 import type { Taken } from '../call/heard.ts';
-import type { ConversationLine, Decision, How, PromiseLine } from './view.ts';
+import type { ConversationLine, Decision, How, PromiseLine, ReachLine } from './view.ts';
 
 export const WORDS = {
   title: 'Record of a call',
@@ -26,6 +27,7 @@ export const WORDS = {
     handover: 'Handover',
     decisions: 'Raised, lowered, accepted',
     promises: 'Promised',
+    reached: 'Who was reached, and what became of it',
     closed: 'Closed',
   },
   channels: {
@@ -95,6 +97,36 @@ export const WORDS = {
     done: 'accepted',
     withdrawn: 'withdrawn',
   } satisfies Record<PromiseLine['state'], string>,
+  tried: {
+    leg: 'dialled from the call',
+    page: 'paged',
+    ring: 'the caller was rung',
+    text: 'text message',
+    notice: 'notice at the desk',
+  } satisfies Record<Tried, string>,
+  rungs: {
+    first: 'first on call',
+    second: 'second on call',
+    consultant: 'consultant on call',
+    'last-resort': 'consultant of last resort',
+  } satisfies Record<RungName, string>,
+  came: {
+    sent: 'sent',
+    shown: 'shown at the desk, nothing was dialled or sent',
+    delivered: 'delivered',
+    accepted: 'accepted',
+    refused: 'refused',
+    busy: 'busy',
+    'no-answer': 'no answer',
+    voicemail: 'a voicemail answered',
+    'not-accepted': 'answered, and not accepted',
+    failed: 'failed',
+  } satisfies Record<Came, string>,
+  results: {
+    booked: 'a visit was booked',
+    spoken: 'the caller was spoken to',
+    'not-reached': 'nobody was reached',
+  } satisfies Record<Extract<ReachLine, { kind: 'promise' }>['result'], string>,
   due: 'due',
   owner: 'with',
   by: 'by',

@@ -5,6 +5,7 @@ import { newId, type PromiseId } from '../basics/ids.ts';
 import { failed, ok } from '../basics/result.ts';
 import type { Millis } from '../basics/clock.ts';
 import type { Within } from '../clinical/outcome.ts';
+import { nurseCheckTime } from '../clinical/nurse-check.ts';
 import { promiseTime, sameDayCanBeMet } from '../clinical/promise-time.ts';
 import { keepingOnce, type FlowStore } from '../call/flow-store.ts';
 import type { Hearing } from '../call/hear.ts';
@@ -14,6 +15,7 @@ import { makeLoadedCalls, type LoadedCalls } from '../call/loaded-calls.ts';
 import type { TurnDeps } from '../call/turn.ts';
 import type { CallStore } from '../call/call-store.ts';
 import type { AuditTrail } from '../people/audit-trail.ts';
+import { following, type FollowSettings } from '../follow/after-turn.ts';
 import type { PeopleStore } from '../people/people-store.ts';
 import { openingHoursOf, type Practice } from '../people/practice.ts';
 import { whoIsOnCall } from '../people/rota.ts';
@@ -54,6 +56,8 @@ export function turnDeps(content: Content, stores: Stores, clock: Clock): TurnDe
     programVersion: PROGRAM_VERSION,
     dueAt: (within, now) => dueAt(practice, within, now),
     onCallFirst: (now) => onCallFirst(practice, now),
+    nurseCheckAt: (day, now) => nurseCheckTime(day, now, openingHoursOf(practice)),
+    following: following(followSettings(practice)),
   };
 }
 
@@ -100,6 +104,12 @@ function promised(practice: Practice, now: Millis) {
 function dueAt(practice: Practice, within: Within, now: Millis): Millis | null {
   const time = promiseTime(within, promised(practice, now));
   return time.ok ? time.value.dueAt : null;
+}
+
+/** How the practice's settings say that people are reached. */
+function followSettings(practice: Practice): FollowSettings {
+  const { emergencyMinutes, hourMinutes, ...others } = practice.reaching;
+  return { plan: practice, minutes: { emergency: emergencyMinutes, hour: hourMinutes }, ...others };
 }
 
 function onCallFirst(practice: Practice, now: Millis): string {

@@ -202,3 +202,27 @@ describe('the call of an erased patient', () => {
     expect(view.told).toHaveLength(1);
   });
 });
+
+describe('the call whose clinician was paged', () => {
+  const view = readRecord(recordedCall('reached'));
+
+  test('holds every try: the first rung busy, the second rung, and accepted half a minute later', () => {
+    const tries = view.reached.flatMap((line) =>
+      line.kind === 'attempt' ? [[line.what, line.rung, line.staff, line.came]] : [],
+    );
+    expect(tries).toEqual([
+      ['page', 'first', 'dr-first', 'sent'],
+      ['page', 'first', 'dr-first', 'busy'],
+      ['page', 'second', 'dr-second', 'sent'],
+    ]);
+    expect(view.decisions.map(({ kind }) => kind)).toEqual(['accepted', 'lowered']);
+  });
+
+  test('holds that the review was tried once, then booked', () => {
+    const kept = view.reached.filter(({ kind }) => kind === 'promise');
+    expect(kept).toMatchObject([
+      { promise: 'review', result: 'not-reached', text: { said: 'No answer.' } },
+      { promise: 'review', result: 'booked', text: { said: 'Today at 15:30.' } },
+    ]);
+  });
+});

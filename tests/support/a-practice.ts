@@ -9,12 +9,15 @@ import type { Hearing } from '../../src/call/hear.ts';
 import { makeRunners } from '../../src/call/load-call.ts';
 import { makeLoadedCalls } from '../../src/call/loaded-calls.ts';
 import type { TurnDeps } from '../../src/call/turn.ts';
+import { nurseCheckTime } from '../../src/clinical/nurse-check.ts';
 import { promiseTime, type OpeningHours } from '../../src/clinical/promise-time.ts';
 import { showDiagnostic } from '../../src/content/diagnostic.ts';
 import { readFolder, type TextFile } from '../../src/content/read-folder.ts';
 import { loadFlows, type FlowLibrary } from '../../src/flow/library.ts';
+import { following, type FollowSettings } from '../../src/follow/after-turn.ts';
 import { openMemory } from '../../src/store/memory.ts';
 import type { Store } from '../../src/store/store.ts';
+import { aPlan } from './a-plan.ts';
 import { aRing, type Ring } from './a-ring.ts';
 import { fixedClock, type FixedClock } from './fixed-clock.ts';
 import { projectFolder } from './project-files.ts';
@@ -36,6 +39,15 @@ const HOURS: OpeningHours = {
     sunday: null,
   },
   closedDates: [],
+};
+
+/** The practice rules: 2 and 5 minutes a rung, the caller rung after 20. */
+export const REACHING: FollowSettings = {
+  plan: aPlan(),
+  minutes: { emergency: 2, hour: 5 },
+  callerRungAfterMinutes: 20,
+  lateMinutes: 15,
+  textAnswerMinutes: 5,
 };
 
 /** What the caller's first words say, by the words themselves; all other words say nothing that a script knows. */
@@ -110,6 +122,8 @@ function depsOf({ clock, store, library, clinic }: Parts): TurnDeps {
       return time.ok ? time.value.dueAt : null;
     },
     onCallFirst: () => 'dr-ferreday',
+    nurseCheckAt: (day, now) => nurseCheckTime(day, now, HOURS),
+    following: following(REACHING),
   };
 }
 
