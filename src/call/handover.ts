@@ -181,7 +181,7 @@ function newsText(standing: Standing): string {
   return `NEWS2 by telephone at least ${score.atLeast}, missing ${score.missing.join(', ') || 'nothing'}.`;
 }
 
-function observationsOf(findings: Readonly<Record<string, unknown>>): Observations {
+export function observationsOf(findings: Readonly<Record<string, unknown>>): Observations {
   const number = (id: string): number | null => {
     const value = findings[id];
     return typeof value === 'number' ? value : null;

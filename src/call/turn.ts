@@ -7,7 +7,7 @@ import { fault, type Fault } from '../basics/fault.ts';
 import type { CallId, PatientId, OperationId, PromiseId } from '../basics/ids.ts';
 import type { Json } from '../basics/json.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
-import { isUrgent, rank } from '../clinical/outcome.ts';
+import { isUrgent, rank, type Outcome } from '../clinical/outcome.ts';
 import { asksEveryday } from './assess.ts';
 import { findingsOf } from './standing.ts';
 import type { Actor, CallHead, CallStore, NewEvent } from './call-store.ts';
@@ -53,6 +53,8 @@ export interface TurnRequest {
   readonly token: string;
   readonly by: Actor;
   readonly input: TurnInput;
+  /** What the asker was looking at; a call that stands elsewhere by then refuses the input. Null or left out: anywhere. */
+  readonly seen?: { readonly question: string | null; readonly outcome: Outcome | null } | null;
   /** Given by a channel without a nurse: it tells an outcome when it is reached, and says what follows. */
   readonly speaks?: Speaks;
 }
@@ -143,6 +145,7 @@ async function turnAsStored(deps: TurnDeps, request: TurnRequest): Promise<Tried
 }
 
 async function goOn(deps: TurnDeps, request: TurnRequest, loaded: Loaded): Promise<Tried> {
+  if (hasMovedOn(loaded, request.seen ?? null)) return failed(MOVED_ON);
   const stamp = { at: deps.clock.now(), by: request.by };
   const applied = await applyInput(deps, loaded, { call: request.call, input: request.input, stamp });
   if (!applied.ok) return applied;
@@ -154,6 +157,21 @@ async function goOn(deps: TurnDeps, request: TurnRequest, loaded: Loaded): Promi
   return commit(deps, request, { loaded, ...telling, stamp });
 }
 
+function hasMovedOn({ runner, snapshot }: Loaded, seen: NonNullable<TurnRequest['seen']> | null): boolean {
+  if (seen === null) return false;
+  const standing = standingOf(runner, snapshot);
+  if ((standing.question?.id ?? null) !== seen.question) return true;
+  return seen.outcome !== null && !isSameOutcome(seen.outcome, standing.assessment.outcome);
+}
+
+function isSameOutcome(a: Outcome, b: Outcome): boolean {
+  return a.outcome === b.outcome && a.within === b.within && a.emergency === b.emergency;
+}
+
+const MOVED_ON = fault(
+  'stale',
+  'Somebody else has moved this call on; what was sent was not counted. Look again.',
+);
 const STORE_DOWN = fault('store-down', 'The record cannot be written now; nothing was kept of this answer.');
 const REPLY_ERASED = fault(
   'not-now',

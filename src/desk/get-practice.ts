@@ -5,6 +5,7 @@ import type { DeskDeps } from './deps.ts';
 import type { Endpoint } from './endpoint.ts';
 import { onCallNow, publicNumber } from './on-call.ts';
 import { openingState } from './opening-state.ts';
+import { dangersOf } from './view/values.ts';
 import { moment } from './show-time.ts';
 
 export const getPractice: Endpoint = async (deps) => ok(practiceAnswer(deps));
@@ -12,7 +13,8 @@ export const getPractice: Endpoint = async (deps) => ok(practiceAnswer(deps));
 export function practiceAnswer({ practice, place, turn }: DeskDeps): PracticeAnswer {
   const now = turn.clock.now();
   const { ladder, gaps } = onCallNow(practice, now);
-  const { words } = turn.flows.general.flow;
+  const { flow } = turn.flows.general;
+  const { words } = flow;
   return {
     name: practice.name,
     mode: practice.mode,
@@ -24,6 +26,7 @@ export function practiceAnswer({ practice, place, turn }: DeskDeps): PracticeAns
     emergency: publicNumber(place.emergency),
     crisis: publicNumber(place.crisis),
     poisons: publicNumber(place.poisons),
+    dangers: dangersOf(flow).map(({ is }) => is),
     caution: words.caution,
     reachClinician: words.reachClinician,
   };

@@ -5,6 +5,7 @@ import { findPeople } from './find-people.ts';
 import { getCall } from './get-call.ts';
 import { getPractice } from './get-practice.ts';
 import { getRecord } from './get-record.ts';
+import { hearWords } from './hear-words.ts';
 import { listAudit } from './list-audit.ts';
 import { listCalls } from './list-calls.ts';
 import { listFindings } from './list-findings.ts';
@@ -23,6 +24,8 @@ export interface Route {
 
 /** Who takes calls. */
 export const CALL_TAKERS = ['nurse', 'lead-nurse', 'on-call-clinician'] as const satisfies readonly Role[];
+/** Who reads the call log and re-reads calls. */
+export const LEADS = ['lead-nurse'] as const satisfies readonly Role[];
 /** Who may begin a call; the front desk passes it on. */
 export const AT_THE_DESK = [...CALL_TAKERS, 'front-desk'] as const satisfies readonly Role[];
 
@@ -34,6 +37,7 @@ export const ROUTES: readonly Route[] = [
   { method: 'get', path: '/api/calls/:id', roles: AT_THE_DESK, answer: getCall },
   { method: 'post', path: '/api/calls/:id/turns', roles: AT_THE_DESK, answer: takeTurn },
   { method: 'get', path: '/api/calls/:id/findings', roles: AT_THE_DESK, answer: listFindings },
+  { method: 'post', path: '/api/calls/:id/hear', roles: CALL_TAKERS, answer: hearWords },
   { method: 'get', path: '/api/calls/:id/record', roles: CALL_TAKERS, answer: getRecord },
   { method: 'get', path: '/api/promises', roles: AT_THE_DESK, answer: listPromises },
   { method: 'get', path: '/api/audit', roles: ['lead-nurse', 'administrator'], answer: listAudit },

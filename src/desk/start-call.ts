@@ -22,6 +22,7 @@ export const startCall: Endpoint = async (deps, { who, body }) => {
     who,
     call,
     token,
+    seen: null,
     input: { kind: 'start', channel: 'desk', direction, callerNumber: number.value },
   });
   if (!started.ok || chosen === null) return started;
@@ -29,6 +30,7 @@ export const startCall: Endpoint = async (deps, { who, body }) => {
     who,
     call,
     token: `${token}:identify`,
+    seen: null,
     input: {
       kind: 'identify',
       patientId: chosen.patient as PatientId,

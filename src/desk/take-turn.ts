@@ -3,7 +3,7 @@ import { fault, type Fault } from '../basics/fault.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
 import { isAllowedOutcome } from '../clinical/outcome.ts';
 import { inputSchema, type TurnInput } from '../call/input.ts';
-import { turn } from '../call/turn.ts';
+import { turn, type TurnRequest } from '../call/turn.ts';
 import type { SignedIn } from '../people/staff.ts';
 import type { TurnAnswer } from './contract/call-view.ts';
 import { turnRequestSchema, type DeskInput } from './contract/turns.ts';
@@ -16,7 +16,8 @@ export const takeTurn: Endpoint = async (deps, { who, id, body }) => {
   if (!request.ok) return request;
   const input = turnInput(request.value.input);
   if (!input.ok) return input;
-  return runTurn(deps, { who, call: id, token: request.value.token, input: input.value });
+  const { token, seen } = request.value;
+  return runTurn(deps, { who, call: id, token, input: input.value, seen: seen ?? null });
 };
 
 interface Turning {
@@ -24,15 +25,16 @@ interface Turning {
   readonly call: string;
   readonly token: string;
   readonly input: TurnInput;
+  readonly seen: NonNullable<TurnRequest['seen']> | null;
 }
 
 /** Runs the turn and answers with the stored reply and the call as it is then. */
 export async function runTurn(
   deps: DeskDeps,
-  { who, call, token, input }: Turning,
+  { who, call, token, input, seen }: Turning,
 ): Promise<Result<TurnAnswer, Fault>> {
   const by = `user:${who.id}` as const;
-  const done = await turn(deps.turn, { call: callIdOf(call), token, by, input });
+  const done = await turn(deps.turn, { call: callIdOf(call), token, by, input, seen });
   if (!done.ok) return done;
   const view = await readCall(deps, call);
   if (!view.ok) return view;

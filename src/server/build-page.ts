@@ -1,7 +1,9 @@
 /** Builds the desk's page into `.build/web` when its sources are newer than what was built. */
-import { mkdirSync, readdirSync, readFileSync, renameSync, statSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
-import { build } from 'esbuild';
+import react from '@vitejs/plugin-react';
+import { build } from 'vite';
+import { z } from 'zod';
 import type { PageFiles } from './pages.ts';
 
 const top = join(import.meta.dirname, '..', '..');
@@ -10,34 +12,72 @@ const web = join(top, 'src', 'web');
 const sources = [web, join(top, 'src', 'desk', 'contract')];
 
 /** In this order: what comes later may change what came before. */
-const STYLES = ['base.css', 'controls.css', 'call.css', 'print.css'] as const;
+const STYLES = ['base.css', 'controls.css', 'frame.css', 'call.css', 'log.css', 'print.css'] as const;
+
+const MANIFEST = 'manifest.json';
+const ENTRY = 'client/main.tsx';
+
+const manifestSchema = z.record(
+  z.string(),
+  z.object({
+    file: z.string(),
+    imports: z.exactOptional(z.array(z.string())),
+    dynamicImports: z.exactOptional(z.array(z.string())),
+  }),
+);
+/** What the build made of each source, with what it loads at once and what later. */
+export type PageManifest = z.infer<typeof manifestSchema>;
 
 /** Rejects when a source does not build. */
 export async function buildPage(folder: string = join(top, '.build', 'web')): Promise<PageFiles> {
-  const script = join(folder, 'page.js');
-  if (newest(sources) > builtAt(script)) await buildScript(folder, script);
+  if (newest(sources) > builtAt(join(folder, MANIFEST))) await buildScripts(folder);
+  const manifest = readManifest(folder);
   return {
     shell: readFileSync(join(web, 'shell.html'), 'utf8'),
-    script: readFileSync(script, 'utf8'),
+    entry: fileOf(manifest, ENTRY),
+    scripts: scriptsIn(folder, manifest),
     style: STYLES.map((name) => readFileSync(join(web, 'style', name), 'utf8')).join('\n'),
   };
 }
 
-// Written beside and moved into place, so that two starts at once never serve half a script.
-async function buildScript(folder: string, script: string): Promise<void> {
-  const built = await build({
-    entryPoints: [join(web, 'client', 'main.ts')],
-    bundle: true,
-    format: 'esm',
-    target: 'es2022',
-    minify: true,
-    write: false,
+function readManifest(folder: string = join(top, '.build', 'web')): PageManifest {
+  return manifestSchema.parse(JSON.parse(readFileSync(join(folder, MANIFEST), 'utf8')));
+}
+
+function fileOf(manifest: PageManifest, source: string): string {
+  const part = manifest[source];
+  if (part === undefined) throw new Error(`The build made nothing of ${source}`);
+  return part.file;
+}
+
+/** Only what this build made: the folder may hold scripts of builds before it. */
+function scriptsIn(folder: string, manifest: PageManifest): ReadonlyMap<string, string> {
+  const names = [...new Set(Object.values(manifest).map(({ file }) => file))];
+  return new Map(names.map((name) => [name, readFileSync(join(folder, name), 'utf8')]));
+}
+
+// Every script has a hash in its name and the manifest comes last, so that two starts at once never serve half a page.
+async function buildScripts(folder: string): Promise<void> {
+  const draft = `${folder}.${String(process.pid)}`;
+  await build({
+    root: web,
+    configFile: false,
     logLevel: 'silent',
+    plugins: [react()],
+    build: {
+      outDir: draft,
+      emptyOutDir: true,
+      assetsDir: '.',
+      manifest: MANIFEST,
+      target: 'es2023',
+      modulePreload: { polyfill: false },
+      rolldownOptions: { input: join(web, ENTRY) },
+    },
   });
   mkdirSync(folder, { recursive: true });
-  const draft = `${script}.${String(process.pid)}`;
-  writeFileSync(draft, built.outputFiles[0]?.text ?? '');
-  renameSync(draft, script);
+  const scripts = readdirSync(draft).filter((name) => name !== MANIFEST);
+  for (const name of [...scripts, MANIFEST]) renameSync(join(draft, name), join(folder, name));
+  rmSync(draft, { recursive: true, force: true });
 }
 
 function newest(folders: readonly string[]): number {
@@ -47,6 +87,6 @@ function newest(folders: readonly string[]): number {
   return Math.max(...files.map((file) => statSync(file).mtimeMs));
 }
 
-function builtAt(script: string): number {
-  return statSync(script, { throwIfNoEntry: false })?.mtimeMs ?? 0;
+function builtAt(file: string): number {
+  return statSync(file, { throwIfNoEntry: false })?.mtimeMs ?? 0;
 }

@@ -7,7 +7,10 @@ import { practiceAnswer } from '../desk/get-practice.ts';
 /** The built page, read once at start. */
 export interface PageFiles {
   readonly shell: string;
-  readonly script: string;
+  /** Name of the script that starts the page. */
+  readonly entry: string;
+  /** By name; a name holds a hash of the text, so that it never changes under one name. */
+  readonly scripts: ReadonlyMap<string, string>;
   readonly style: string;
 }
 
@@ -15,37 +18,54 @@ const PAGES = [
   { path: '/', page: 'home' },
   { path: '/calls/:id', page: 'call' },
   { path: '/calls/:id/record', page: 'record' },
+  { path: '/log', page: 'log' },
+  { path: '/log/:id', page: 'log-call' },
 ] as const;
+
+const FOR_EVER = 'public, max-age=31536000, immutable';
 
 export function pages(deps: DeskDeps, files: PageFiles): Router {
   const router = Router();
   for (const { path, page } of PAGES) {
     router.get(path, (_request, response) => {
       response.setHeader('Cache-Control', 'no-store');
-      response.type('html').send(filled(files.shell, { ...shown(deps), page }));
+      response.type('html').send(filled(files.shell, { ...shown(deps, files), page }));
     });
   }
-  router.get('/page.js', (_request, response) => asset(response, 'text/javascript', files.script));
-  router.get('/page.css', (_request, response) => asset(response, 'text/css', files.style));
+  router.get('/assets/:name', (request, response, next) => {
+    const script = files.scripts.get(request.params.name);
+    if (script === undefined) next();
+    else asset(response, { type: 'text/javascript', text: script, cache: FOR_EVER });
+  });
+  router.get('/page.css', (_request, response) =>
+    asset(response, { type: 'text/css', text: files.style, cache: 'no-cache' }),
+  );
   router.get('/favicon.ico', (_request, response) => response.status(204).end());
   router.use((_request, response) => {
     response
       .status(404)
       .type('html')
-      .send(filled(files.shell, { ...shown(deps), page: 'nothing' }));
+      .send(filled(files.shell, { ...shown(deps, files), page: 'nothing' }));
   });
   return router;
 }
 
-function asset(response: Response, type: string, text: string): void {
-  response.setHeader('Cache-Control', 'no-cache');
+interface Asset {
+  readonly type: string;
+  readonly text: string;
+  readonly cache: string;
+}
+
+function asset(response: Response, { type, text, cache }: Asset): void {
+  response.setHeader('Cache-Control', cache);
   response.type(type).send(text);
 }
 
-function shown(deps: DeskDeps): Readonly<Record<string, string>> {
+function shown(deps: DeskDeps, { entry }: PageFiles): Readonly<Record<string, string>> {
   const practice = practiceAnswer(deps);
   const [first] = practice.onCall;
   return {
+    entry,
     practice: practice.name,
     mode: practice.mode,
     emergency: practice.emergency.dial,

@@ -1,5 +1,5 @@
 /** Every address that the server answers, and who may ask: what is not in this table is not reached. */
-import { AT_THE_DESK, CALL_TAKERS, ROUTES } from '../desk/routes.ts';
+import { AT_THE_DESK, CALL_TAKERS, LEADS, ROUTES } from '../desk/routes.ts';
 import { ROLES, type Role } from '../people/staff.ts';
 
 export type Access =
@@ -24,7 +24,9 @@ const PAGE_ROUTES: readonly RouteRow[] = [
   { method: 'get', path: '/', access: { roles: ROLES } },
   { method: 'get', path: '/calls/:id', access: { roles: AT_THE_DESK } },
   { method: 'get', path: '/calls/:id/record', access: { roles: CALL_TAKERS } },
-  { method: 'get', path: '/page.js', access: { open: 'the page’s script, which holds no data' } },
+  { method: 'get', path: '/log', access: { roles: LEADS } },
+  { method: 'get', path: '/log/:id', access: { roles: LEADS } },
+  { method: 'get', path: '/assets/:name', access: { open: 'the page’s scripts, which hold no data' } },
   { method: 'get', path: '/page.css', access: { open: 'the page’s style, which holds no data' } },
   { method: 'get', path: '/favicon.ico', access: { open: 'asked for by every browser' } },
 ];

@@ -34,7 +34,7 @@ export interface Listening {
 const [, , kind = '', folder = ''] = process.argv;
 /** Enough that a patient is hardly rung about twice. */
 const PATIENTS = 2_000;
-const FILES = { shell: '', script: '', style: '' };
+const FILES = { shell: '', entry: '', scripts: new Map(), style: '' };
 
 function content(): Content {
   const loaded = loadContent('flows');

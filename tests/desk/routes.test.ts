@@ -12,5 +12,6 @@ test('only what changes a call is a POST', () => {
   expect(ROUTES.filter(({ method }) => method === 'post').map(({ path }) => path)).toEqual([
     '/api/calls',
     '/api/calls/:id/turns',
+    '/api/calls/:id/hear',
   ]);
 });

@@ -29,7 +29,9 @@ test('a store that throws gives 500 with the on-call clinician, and a log withou
   const log = pino({ level: 'info' }, { write: (line: string) => logged.push(line) });
   const desk = deskDeps(content.value, { ...store, calls }, fixedClock(DESK_NOW));
   const { doors, cookie } = await aSignIn(content.value, folder);
-  const server = createServer(app({ desk, files: { shell: '', script: '', style: '' }, ...doors, log }));
+  const server = createServer(
+    app({ desk, files: { shell: '', entry: '', scripts: new Map(), style: '' }, ...doors, log }),
+  );
   server.listen(0, '127.0.0.1');
   await once(server, 'listening');
   const response = await request(server)

@@ -11,7 +11,7 @@ beforeAll(async () => {
 afterAll(() => desk.remove());
 
 describe('headers', () => {
-  test.each(['/', '/api/practice', '/page.js', '/nothing-here'])(
+  test.each(['/', '/api/practice', '/page.css', '/nothing-here'])(
     'of %s keep the page to itself',
     async (path) => {
       const { headers } = await get(desk, path);

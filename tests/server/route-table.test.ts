@@ -48,7 +48,7 @@ describe('the table', () => {
     const store = openMemory({ practiceKey: Buffer.alloc(32, 7) });
     const express = app({
       desk: deskDeps(content.value, store, fixedClock(DESK_NOW)),
-      files: { shell: '', script: '', style: '' },
+      files: { shell: '', entry: '', scripts: new Map(), style: '' },
       ...doors,
       log: pino({ level: 'silent' }),
     });

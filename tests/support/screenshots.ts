@@ -23,11 +23,11 @@ async function calmCall(page: Page): Promise<void> {
   await page.keyboard.press('Enter');
   await ready(page);
   await shoot(page, '04-danger-question');
-  await page.keyboard.press('v');
+  await page.keyboard.press('/');
   await page.locator('dialog').waitFor();
   await shoot(page, '05-volunteer');
   await page.keyboard.press('Escape');
-  await page.keyboard.press('d');
+  await page.keyboard.press('!');
   await page.locator('dialog').waitFor();
   await shoot(page, '06-danger-now');
   await page.keyboard.press('Escape');
@@ -73,7 +73,7 @@ try {
   await shoot(page, '01-home');
   await page.locator('#find').fill('Quennell');
   await page.keyboard.press('Enter');
-  await page.locator('.card').waitFor();
+  await page.locator('.match').waitFor();
   await shoot(page, '02-found');
   await calmCall(page);
   await page.goto(desk.address);

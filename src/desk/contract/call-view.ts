@@ -25,6 +25,8 @@ const questionSchema = z.strictObject({
   words: z.string(),
   why: z.string(),
   unsureMeans: z.string(),
+  /** An immediate danger or a red flag is asked: every answer needs its own key. */
+  danger: z.boolean(),
   /** The same question once more, because it was answered "I don't know". */
   again: z.boolean(),
   options: z.array(optionSchema).readonly(),
@@ -49,8 +51,19 @@ const answeredSchema = z.strictObject({
 });
 export type Answered = Readonly<z.infer<typeof answeredSchema>>;
 
+/** One question of the script, with where it stands in this call. */
+const outlineLineSchema = z.strictObject({
+  id: z.string(),
+  words: z.string(),
+  state: z.enum(['done', 'now', 'next', 'skipped']),
+  /** Set where it is not asked in this call as it stands. */
+  skippedBecause: z
+    .enum(['known', 'not-this-day', 'not-pointed-to', 'covered', 'everyday-only', 'urgent'])
+    .nullable(),
+});
+export type OutlineLine = Readonly<z.infer<typeof outlineLineSchema>>;
+
 const dangerSchema = z.strictObject({ finding: z.string(), is: z.string(), value: value.nullable() });
-export type Danger = Readonly<z.infer<typeof dangerSchema>>;
 
 const reasonSchema = z.strictObject({ text: z.string(), source: z.string(), to: outcomeSchema });
 
@@ -120,6 +133,11 @@ export const callViewSchema = z.strictObject({
   redFlags: z.array(z.strictObject({ id: z.string(), text: z.string() })).readonly(),
   urgent: z.boolean(),
   stillToAsk: texts,
+  outline: z.array(outlineLineSchema).readonly(),
+  /** What is usual on this day. */
+  normal: texts,
+  /** A NEWS2 of what was measured; null while nothing was. */
+  news2: z.strictObject({ atLeast: z.number(), missing: texts }).nullable(),
   unknown: texts,
   answered: z.array(answeredSchema).readonly(),
   notes: z.array(z.strictObject({ at: momentSchema, text: z.string() })).readonly(),

@@ -20,6 +20,8 @@ export const practiceAnswerSchema = z.strictObject({
   emergency: publicNumberSchema,
   crisis: publicNumberSchema,
   poisons: publicNumberSchema,
+  /** The immediate dangers in plain words, for a desk that is locked. */
+  dangers: z.array(z.string()).readonly(),
   caution: z.string(),
   reachClinician: z.string(),
 });

@@ -53,5 +53,16 @@ export const deskInputSchema = z.discriminatedUnion('kind', [
 ]);
 export type DeskInput = Readonly<z.infer<typeof deskInputSchema>>;
 
-export const turnRequestSchema = z.strictObject({ token: tokenSchema, input: deskInputSchema });
+/** What was on the nurse's screen; when the call stands elsewhere by then, the input is refused as stale. */
+const seenSchema = z.strictObject({
+  question: z.string().max(80).nullable(),
+  outcome: outcomeSchema.nullable(),
+});
+
+export const turnRequestSchema = z.strictObject({
+  token: tokenSchema,
+  input: deskInputSchema,
+  /** Null, or left out, where the input means the same wherever the call stands. */
+  seen: z.exactOptional(seenSchema.nullable()),
+});
 export type TurnRequestShape = Readonly<z.infer<typeof turnRequestSchema>>;

@@ -1,8 +1,10 @@
 /** Puts the whole view of a call together from where it stands. */
-import { IMMEDIATE_DANGER } from '../../clinical/finding.ts';
+import { news2 } from '../../clinical/news2.ts';
+import { normalNow } from '../../call/advice.ts';
 import { isScreenFinished } from '../../call/agenda.ts';
 import type { StoredEvent, StoredPromise } from '../../call/call-store.ts';
 import { whatClosingNeeds } from '../../call/closing.ts';
+import { observationsOf } from '../../call/handover.ts';
 import type { Loaded } from '../../call/load-call.ts';
 import { findingsOf } from '../../call/standing.ts';
 import { standingOf, type Standing } from '../../call/step.ts';
@@ -13,12 +15,13 @@ import { practiceAnswer } from '../get-practice.ts';
 import { moment, type Here } from '../show-time.ts';
 import { answeredShapes, unknownTexts } from './answered-view.ts';
 import { notesIn } from './notes-view.ts';
+import { outlineShape } from './outline-view.ts';
 import { hoursThatCount, operationShape, patientShape } from './people-view.ts';
 import { promiseShape } from './promise-view.ts';
 import { questionShape } from './question-view.ts';
 import { isUrgent, resultShape } from './result-view.ts';
 import { stillToAsk } from './still-to-ask.ts';
-import { inAskingOrder, type Flow } from './values.ts';
+import { dangersOf, type Flow } from './values.ts';
 
 export interface Viewed {
   readonly call: CallId;
@@ -34,6 +37,7 @@ export function callView(deps: DeskDeps, { call, loaded, events, promises }: Vie
   const here: Here = { now: deps.turn.clock.now(), zone: deps.practice.zone };
   const people = { patient: loaded.patient, operation: loaded.operation };
   const always = practiceAnswer(deps);
+  const next = stillToAsk(flow, standing);
   return {
     id: call,
     at: standing.at,
@@ -49,7 +53,10 @@ export function callView(deps: DeskDeps, { call, loaded, events, promises }: Vie
     mayGoBack: standing.at !== 'closed' && context.asked.length > 0,
     redFlags: redFlags(flow, standing),
     urgent: isUrgent(flow, standing),
-    stillToAsk: stillToAsk(flow, standing),
+    stillToAsk: next.map(({ words }) => words),
+    outline: outlineShape(flow, standing, next),
+    normal: usualNow(flow, standing),
+    news2: news2Shape(standing),
     unknown: unknownTexts(flow, context),
     answered: answeredShapes(flow, context),
     notes: notesIn(events, here),
@@ -64,6 +71,18 @@ export function callView(deps: DeskDeps, { call, loaded, events, promises }: Vie
     caution: flow.words.caution,
     reachClinician: flow.words.reachClinician,
   };
+}
+
+function usualNow(flow: Flow, { context }: Standing): readonly string[] {
+  const [time] = context.times;
+  return time === undefined ? [] : normalNow(flow, time);
+}
+
+/** By telephone it is a floor: what was not measured is named, and never filled in. */
+function news2Shape({ context }: Standing): CallView['news2'] {
+  const score = news2(observationsOf(findingsOf(context)));
+  const numbers = score.measured.filter((one) => one !== 'consciousness');
+  return numbers.length === 0 ? null : { atLeast: score.atLeast, missing: score.missing };
 }
 
 /** The outcome of an earlier call could calm or alarm, so it is shown only once this call's danger screen is done. */
@@ -84,9 +103,11 @@ function redFlags(flow: Flow, { assessment }: Standing): CallView['redFlags'] {
 }
 
 function dangers(flow: Flow, { context }: Standing): CallView['dangers'] {
-  return inAskingOrder(flow)
-    .filter(({ group }) => group === IMMEDIATE_DANGER)
-    .map(({ id, is }) => ({ finding: id, is, value: context.held[id]?.value ?? null }));
+  return dangersOf(flow).map(({ id, is }) => ({
+    finding: id,
+    is,
+    value: context.held[id]?.value ?? null,
+  }));
 }
 
 type Decisions = Pick<

@@ -7,18 +7,18 @@ type Context = Standing['context'];
 
 const LOOKS_AHEAD = 40;
 
-/** The words of the questions after the present one, in order; a worrying answer can add to them. */
-export function stillToAsk(flow: Flow, standing: Standing): readonly string[] {
+/** The questions after the present one, in order; a worrying answer can add to them. */
+export function stillToAsk(flow: Flow, standing: Standing): readonly Question[] {
   if (standing.at !== 'asking' || standing.question === null) return [];
-  const words: string[] = [];
+  const next: Question[] = [];
   let context = answeredAsUsual(flow, standing.context, standing.question);
   for (let step = 0; step < LOOKS_AHEAD; step += 1) {
-    const next = agendaOf(flow, context);
-    if ('finished' in next) return words;
-    words.push(next.ask.words);
-    context = answeredAsUsual(flow, context, next.ask);
+    const following = agendaOf(flow, context);
+    if ('finished' in following) return next;
+    next.push(following.ask);
+    context = answeredAsUsual(flow, context, following.ask);
   }
-  return words;
+  return next;
 }
 
 function answeredAsUsual(flow: Flow, context: Context, question: Question): Context {

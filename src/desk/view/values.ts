@@ -1,5 +1,11 @@
 /** Findings and their values in the words of the call's own script. */
-import { UNSURE, type FindingId, type FindingSpec, type FindingValue } from '../../clinical/finding.ts';
+import {
+  IMMEDIATE_DANGER,
+  UNSURE,
+  type FindingId,
+  type FindingSpec,
+  type FindingValue,
+} from '../../clinical/finding.ts';
 import type { Runner } from '../../call/step.ts';
 import type { Option, QuestionShape } from '../contract/call-view.ts';
 
@@ -58,4 +64,9 @@ export function inAskingOrder(flow: Flow): readonly FindingSpec[] {
   const asked = flow.questions.flatMap(({ findings }) => findings);
   const ids = new Set([...asked, ...Object.keys(flow.findings)]);
   return [...ids].flatMap((id) => flow.findings[id] ?? []);
+}
+
+/** The immediate dangers of a script, in asking order. */
+export function dangersOf(flow: Flow): readonly FindingSpec[] {
+  return inAskingOrder(flow).filter(({ group }) => group === IMMEDIATE_DANGER);
 }

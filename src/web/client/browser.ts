@@ -1,11 +1,19 @@
 /** The only file of the page that touches the browser's clock, timers and chance. */
 
-export function every(millis: number, task: () => void): void {
-  setInterval(task, millis);
+/** Both answer with what stops them. */
+export function every(millis: number, task: () => void): () => void {
+  const timer = setInterval(task, millis);
+  return () => clearInterval(timer);
 }
 
-export function later(millis: number, task: () => void): void {
-  setTimeout(task, millis);
+export function later(millis: number, task: () => void): () => void {
+  const timer = setTimeout(task, millis);
+  return () => clearTimeout(timer);
+}
+
+/** Unix milliseconds of this machine; for spans only, the practice's own time comes from the server. */
+export function now(): number {
+  return Date.now();
 }
 
 /** A new id, UUID version 7 (RFC 9562, section 5.7): 48 bits of time, then chance. */

@@ -1,21 +1,34 @@
 /** Single keys for what the page offers at the moment; never while somebody types or a dialog is open. */
+import { useEffect } from 'react';
 
 export type Keys = Readonly<Record<string, () => void>>;
 
-let current: Keys = {};
+const layers: { keys: Keys }[] = [];
 
-export function setKeys(keys: Keys): void {
-  current = keys;
+/** The keys of whoever was shown last come first. */
+export function useKeys(keys: Keys): void {
+  useEffect(() => {
+    const layer = { keys };
+    layers.push(layer);
+    return () => {
+      layers.splice(layers.indexOf(layer), 1);
+    };
+  });
 }
 
 export function listenForKeys(): void {
-  document.addEventListener('keydown', (event) => {
-    if (event.repeat || event.ctrlKey || event.altKey || event.metaKey || isBusy(event.target)) return;
-    const action = current[event.key.toLowerCase()];
-    if (action === undefined) return;
-    event.preventDefault();
-    action();
-  });
+  // Before any widget sees it, so that a digit picks and does not search a list.
+  document.addEventListener('keydown', take, { capture: true });
+}
+
+function take(event: KeyboardEvent): void {
+  if (event.repeat || event.ctrlKey || event.altKey || event.metaKey || isBusy(event.target)) return;
+  const name = event.key.length === 1 ? event.key.toLowerCase() : event.key;
+  const action = layers.findLast(({ keys }) => keys[name] !== undefined)?.keys[name];
+  if (action === undefined) return;
+  event.preventDefault();
+  event.stopPropagation();
+  action();
 }
 
 function isBusy(target: EventTarget | null): boolean {
