@@ -14,7 +14,7 @@ import {
   worse,
   type Outcome,
 } from '../clinical/outcome.ts';
-import type { Flow, ReasonId } from '../flow/compiled.ts';
+import type { Flow, ReasonId, Rule } from '../flow/compiled.ts';
 import { CONTACT_WINDOW_HOURS, type Circumstances } from './circumstances.ts';
 import { redFlagName, score, type Scored } from './score.ts';
 
@@ -47,18 +47,15 @@ export interface Assessment {
 
 export function assess(flow: Flow, circumstances: Circumstances, findings: Findings): Assessment {
   const scored = worstTime(flow, circumstances, findings);
-  const about = leadingConcern(scored);
-  const adjusted = adjust(flow, circumstances, { scored, findings, about });
+  const { about, flag, redFlags, reasons } = told(scored);
+  const adjusted = adjust(flow, circumstances, { scored, findings });
   const outcome = adjusted.outcome;
-  const redFlags = scored.fired.filter(({ rule }) => rule.effect.kind === 'red-flag');
-  const leading = redFlags.toSorted((a, b) => rank(b.to) - rank(a.to))[0]?.rule.effect;
-  const flag = leading?.kind === 'red-flag' ? leading : null;
   return {
     outcome,
     act: actFor(outcome, flag?.seenAt ?? null),
     concerns: scored.points,
-    redFlags: [...new Set(redFlags.map(({ rule }) => redFlagName(rule)))],
-    reasons: [...ruleReasons(scored), ...adjusted.reasons].sort((a, b) => rank(b.to) - rank(a.to)),
+    redFlags,
+    reasons: [...reasons, ...adjusted.reasons].sort((a, b) => rank(b.to) - rank(a.to)),
     about,
     untilSeen: flag?.untilSeen ?? (isUrgent(outcome) ? flow.words.untilSeen : []),
     seenAt: flag?.seenAt ?? null,
@@ -66,7 +63,35 @@ export function assess(flow: Flow, circumstances: Circumstances, findings: Findi
   };
 }
 
+/** What a score has to say for itself, whatever the circumstances add. */
+interface Told {
+  readonly about: string | null;
+  /** The worst of the red flags. */
+  readonly flag: Extract<Rule['effect'], { kind: 'red-flag' }> | null;
+  readonly redFlags: readonly string[];
+  readonly reasons: readonly Reason[];
+}
+
+const toldOf = new WeakMap<Scored, Told>();
+
+function told(scored: Scored): Told {
+  const known = toldOf.get(scored);
+  if (known !== undefined) return known;
+  const redFlags = scored.fired.filter(({ rule }) => rule.effect.kind === 'red-flag');
+  const leading = redFlags.toSorted((a, b) => rank(b.to) - rank(a.to))[0]?.rule.effect;
+  const now: Told = {
+    about: leadingConcern(scored),
+    flag: leading?.kind === 'red-flag' ? leading : null,
+    redFlags: [...new Set(redFlags.map(({ rule }) => redFlagName(rule)))],
+    reasons: ruleReasons(scored),
+  };
+  toldOf.set(scored, now);
+  return now;
+}
+
 function worstTime(flow: Flow, circumstances: Circumstances, findings: Findings): Scored {
+  const [only, second] = circumstances.times;
+  if (only !== undefined && second === undefined) return score(flow, only, findings);
   const all = circumstances.times.map((time) => score(flow, time, findings));
   const worst = all.toSorted((a, b) => rank(b.outcome) - rank(a.outcome))[0];
   return worst ?? score(flow, { day: null, hours: null }, findings);
@@ -107,7 +132,6 @@ interface Adjusted {
 interface Scoring {
   readonly scored: Scored;
   readonly findings: Findings;
-  readonly about: string | null;
 }
 
 /** What circumstances add. Every step but the clinician's own lowering can only raise. */
@@ -159,6 +183,7 @@ type Raise = (reason: ReasonId, to: Outcome) => void;
  */
 function repeatContacts(circumstances: Circumstances, scoring: Scoring, raise: Raise): void {
   const { scored } = scoring;
+  if (circumstances.earlierCalls.length === 0) return;
   const counted = circumstances.earlierCalls.filter(
     (call) => call.kind === 'worried' && call.hoursAgo <= CONTACT_WINDOW_HOURS,
   );

@@ -1,5 +1,5 @@
 /** Which rules of a flow can hold at all for what is known, found without trying every rule; made once per flow. */
-import type { FindingId, Findings, FindingValue } from '../clinical/finding.ts';
+import type { FindingId, Findings, FindingValue, Test } from '../clinical/finding.ts';
 import type { Flow, Rule } from '../flow/compiled.ts';
 
 /** Places in `flow.rules`, by the finding and the value that the first test of a row asks for. */
@@ -45,4 +45,23 @@ function indexOf(flow: Flow): RuleIndex {
     }
   }
   return { byValue, byNumber, always };
+}
+
+const alarms = new WeakMap<Flow, ReadonlyMap<FindingId, readonly Test[]>>();
+
+/** By finding, every test that some red flag makes of it; kept for a flow that is frozen. */
+export function alarmTests(flow: Flow): ReadonlyMap<FindingId, readonly Test[]> {
+  const known = alarms.get(flow);
+  if (known !== undefined) return known;
+  const tests = new Map<FindingId, Test[]>();
+  for (const { effect, if: condition } of flow.rules) {
+    if (effect.kind !== 'red-flag') continue;
+    for (const test of condition.flat()) {
+      const before = tests.get(test.finding);
+      if (before === undefined) tests.set(test.finding, [test]);
+      else before.push(test);
+    }
+  }
+  if (Object.isFrozen(flow)) alarms.set(flow, tests);
+  return tests;
 }

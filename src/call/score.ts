@@ -64,32 +64,52 @@ export function score(flow: Flow, time: TimeSince, findings: Findings): Scored {
 
 interface Known {
   readonly flow: Flow;
-  readonly time: TimeSince;
-  readonly scored: Scored;
+  /** Rules whose conditions hold, whatever the time. */
+  readonly holding: readonly Rule[];
+  readonly byTime: { readonly time: TimeSince; readonly scored: Scored }[];
 }
 
 const known = new WeakMap<Findings, Known[]>();
 
 /** Asking and assessing score the same findings several times a turn; what is frozen comes to the same each time. */
 function scoredOnce(flow: Flow, time: TimeSince, findings: Findings): Scored {
-  const all = known.get(findings) ?? [];
-  const before = all.find(
-    (one) => one.flow === flow && one.time.day === time.day && one.time.hours === time.hours,
-  );
+  const { holding, byTime } = knownOf(flow, findings);
+  const before = byTime.find((one) => one.time.day === time.day && one.time.hours === time.hours);
   if (before !== undefined) return before.scored;
-  const scored = scoreNow(flow, time, findings);
-  all.push({ flow, time: { day: time.day, hours: time.hours }, scored });
-  known.set(findings, all);
+  const scored = scoreHolding(flow, time, { findings, holding });
+  byTime.push({ time: { day: time.day, hours: time.hours }, scored });
   return scored;
 }
 
+function knownOf(flow: Flow, findings: Findings): Known {
+  const all = known.get(findings) ?? [];
+  const before = all.find((one) => one.flow === flow);
+  if (before !== undefined) return before;
+  const now: Known = { flow, holding: holdingRules(flow, findings), byTime: [] };
+  all.push(now);
+  known.set(findings, all);
+  return now;
+}
+
 function scoreNow(flow: Flow, time: TimeSince, findings: Findings): Scored {
+  return scoreHolding(flow, time, { findings, holding: holdingRules(flow, findings) });
+}
+
+function holdingRules(flow: Flow, findings: Findings): readonly Rule[] {
+  const rules = Object.isFrozen(flow) ? rulesThatMayHold(flow, findings) : flow.rules;
+  return rules.filter((rule) => conditionHolds(rule.if, findings));
+}
+
+interface Holding {
+  readonly findings: Findings;
+  readonly holding: readonly Rule[];
+}
+
+function scoreHolding(flow: Flow, time: TimeSince, { findings, holding }: Holding): Scored {
   const fired: Fired[] = [];
   const points: Record<string, number> = {};
   let outcome: Outcome = flow.floor ?? ADVISE;
-  const rules = Object.isFrozen(flow) ? rulesThatMayHold(flow, findings) : flow.rules;
-  for (const rule of rules) {
-    if (!conditionHolds(rule.if, findings)) continue;
+  for (const rule of holding) {
     const effect = ruleEffectAt(rule, time);
     if (effect === null) continue;
     fired.push(effect);

@@ -1,9 +1,10 @@
 /** How an answer changes what is known: settling, correcting, taking back, and withdrawing what hung on a corrected value. */
-import { conditionHolds, findingsIn } from '../clinical/condition.ts';
+import { conditionHolds, findingsIn, testHolds } from '../clinical/condition.ts';
 import { IMMEDIATE_DANGER, UNSURE, onGrid, type FindingId, type FindingValue } from '../clinical/finding.ts';
 import { isAtLeastAsBad } from '../clinical/worse-value.ts';
 import type { Flow, Question } from '../flow/compiled.ts';
 import type { CallContext, Held } from './context.ts';
+import { alarmTests } from './rule-index.ts';
 import { findingsOf } from './standing.ts';
 
 /** mis-keyed: the caller never said it. taken-back: said, and now denied; the cautious reading when nothing is given. */
@@ -62,13 +63,8 @@ function mayAlarm(flow: Flow, id: FindingId, value: FindingValue): boolean {
 }
 
 function isAlarming(flow: Flow, id: FindingId, value: FindingValue): boolean {
-  return flow.rules.some(
-    (rule) =>
-      rule.effect.kind === 'red-flag' &&
-      rule.if.some((row) =>
-        row.some((test) => test.finding === id && conditionHolds([[test]], { [id]: value })),
-      ),
-  );
+  const tests = alarmTests(flow).get(id) ?? [];
+  return tests.some((test) => testHolds(test, { [id]: value }));
 }
 
 type Corrected = Pick<Settling, 'finding' | 'correction'>;

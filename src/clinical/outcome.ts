@@ -36,9 +36,10 @@ export const EMERGENCY: Outcome = LADDER[7];
 export function rank(outcome: Outcome): number {
   const at = LADDER.findIndex(
     (rung) =>
-      rung.outcome === outcome.outcome &&
-      rung.within === outcome.within &&
-      rung.emergency === outcome.emergency,
+      rung === outcome ||
+      (rung.within === outcome.within &&
+        rung.emergency === outcome.emergency &&
+        rung.outcome === outcome.outcome),
   );
   if (at < 0) throw new Error(`No such outcome: ${outcome.outcome}, ${outcome.within}`);
   return at;

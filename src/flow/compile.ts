@@ -1,26 +1,26 @@
 /** Compiles the files of one or several procedures of one operation into a frozen flow with its content hash. */
 import { createHash } from 'node:crypto';
-import { deepFreeze } from '../basics/freeze.ts';
 import type { FlowHash } from '../basics/ids.ts';
-import { canonicalJson } from '../basics/json.ts';
+import { canonicalForm, canonicalJson } from '../basics/json.ts';
 import { findingsIn } from '../clinical/condition.ts';
 import type { Condition, FindingId, FindingSpec, Vocabulary } from '../clinical/finding.ts';
 import { SAME_DAY } from '../clinical/outcome.ts';
 import {
   TIERS,
+  type CommonWords,
   type CompiledFlow,
   type Concern,
-  type DayText,
   type Flow,
   type Question,
   type Rule,
 } from './compiled.ts';
 import type { FlowFiles } from './files.ts';
-import { lawRules, stillCoveredRules } from './law.ts';
+import { lawRules } from './law.ts';
 import { merge } from './merge.ts';
 import { news2Concern, news2Rules } from './news2-rules.ts';
-import { toQuestion, toRule, toThreshold, toWords } from './parts.ts';
-import type { ChangeFile, ProcedureFile, SurgeonFile, WordsFile } from './schema.ts';
+import { toThreshold, toWords } from './parts.ts';
+import { partsOf } from './procedure-parts.ts';
+import type { SurgeonFile, WordsFile } from './schema.ts';
 import { surgeonParts } from './surgeon.ts';
 import { aftercareOf } from './aftercare.ts';
 import { togetherQuestions } from './together.ts';
@@ -38,18 +38,13 @@ export function compileFlow(
     if (file === undefined) throw new Error(`No such procedure: ${id}`);
     return file.data;
   });
-  const findings = applicable(files.vocabulary, procedures);
-  const written = merge(chosen.map((file) => partsOf(files, file)));
+  const shared = sharedOf(files);
+  const findings = applicable(shared.vocabulary, procedures);
+  const parts = chosen.map((file) => partsOf(files, file));
+  const written = merge(parts.map((part) => part.written));
   const own = surgeonParts(surgeon);
-  const rules = keepKnown(
-    [
-      ...written.rules,
-      ...own.rules,
-      ...merge(chosen.map((file) => coveredPart(files, file))).rules,
-      ...news2Rules(files.words.data.news2),
-    ],
-    findings,
-  );
+  const covered = merge(parts.map((part) => part.covered));
+  const rules = keepKnown([...written.rules, ...own.rules, ...covered.rules, ...shared.news2], findings);
   const flow: Flow = {
     format: 1,
     id: procedures.join('+'),
@@ -58,27 +53,61 @@ export function compileFlow(
     surgeon: own.name,
     floor: chosen.some((file) => file['never-advise'] === true) ? SAME_DAY : null,
     findings,
-    questions: withTogether(inOrder(written.questions, findings), files.words.data),
-    rules: [...rules, ...lawRules(Object.values(findings), rules, files.words.data.law)],
-    concerns: own.thresholds(concernsOf(files, findings)),
-    aftercare: chosen.flatMap((file) =>
-      own.aftercare(file.procedure, aftercareOf(file.procedure, file.aftercare)),
-    ),
+    questions: withTogether(inOrder(written.questions, findings), files.words.data).map(shared.once),
+    rules: [...rules, ...lawRules(Object.values(findings), rules, files.words.data.law)].map(shared.once),
+    concerns: own.thresholds(concernsOf(files, findings)).map(shared.once),
+    aftercare: chosen
+      .flatMap((file) => own.aftercare(file.procedure, aftercareOf(file.procedure, file.aftercare)))
+      .map(shared.once),
     safetyNet: written.safetyNet,
     normal: written.normal,
-    words: toWords(files.words.data),
+    words: shared.words,
   };
   return freezeFlow(flow);
 }
 
 /** Freezes a flow and gives it the hash of its canonical JSON. */
 export function freezeFlow(flow: Flow): CompiledFlow {
-  const text = canonicalJson(flow);
-  return deepFreeze({ flow: JSON.parse(text) as Flow, hash: hashOf(text) as FlowHash });
+  const form = canonicalForm(flow);
+  return Object.freeze({ flow: form, hash: hashOf(canonicalJson(form)) as FlowHash });
 }
 
 function hashOf(text: string): string {
   return createHash('sha256').update(text).digest('hex');
+}
+
+interface Shared {
+  readonly vocabulary: Vocabulary;
+  readonly words: CommonWords;
+  readonly news2: readonly Rule[];
+  /** The one object that stands for everything with the same content. */
+  readonly once: <TPart extends object>(part: TPart) => TPart;
+}
+
+const shared = new WeakMap<FlowFiles, Shared>();
+
+/** What every flow of the same files holds alike. */
+function sharedOf(files: FlowFiles): Shared {
+  const known = shared.get(files);
+  if (known !== undefined) return known;
+  const now: Shared = {
+    vocabulary: canonicalForm(files.vocabulary),
+    words: canonicalForm(toWords(files.words.data)),
+    news2: canonicalForm(news2Rules(files.words.data.news2)),
+    once: onePerContent(),
+  };
+  shared.set(files, now);
+  return now;
+}
+
+function onePerContent(): Shared['once'] {
+  const byText = new Map<string, object>();
+  return <TPart extends object>(part: TPart): TPart => {
+    const text = canonicalJson(part);
+    const known = byText.get(text) ?? canonicalForm(part);
+    byText.set(text, known);
+    return known as TPart;
+  };
 }
 
 function applicable(
@@ -94,89 +123,6 @@ function applicable(
       return general || belongs ? [[id, spec]] : [];
     }),
   );
-}
-
-export interface Parts {
-  readonly procedure: string;
-  readonly questions: readonly Question[];
-  readonly rules: readonly Rule[];
-  readonly safetyNet: readonly DayText[];
-  readonly normal: readonly DayText[];
-}
-
-function partsOf(files: FlowFiles, file: ProcedureFile): Parts {
-  const topics = Object.entries(file.topics).flatMap(([id, days]) => {
-    const topic = files.topics.get(id);
-    return topic === undefined ? [] : [{ topic: topic.data, days }];
-  });
-  const specs = files.vocabulary.findings;
-  const place = { specs, words: files.words.data };
-  const change = changer(file.changes ?? []);
-  return {
-    procedure: file.procedure,
-    questions: [
-      ...file.questions.map((one) => toQuestion(one, { ...place, topic: file.procedure, days: null })),
-      ...topics.flatMap(({ topic, days }) =>
-        topic.questions.map((one) => toQuestion(one, { ...place, topic: topic.topic, days })),
-      ),
-    ].map(change.question),
-    rules: [
-      ...file.rules.map((one) => toRule(one, file.procedure)),
-      ...topics.flatMap(({ topic }) => topic.rules.map((one) => toRule(one, topic.topic))),
-    ].map(change.rule),
-    safetyNet: [
-      ...file['safety-net'].map((text) => toDayText(file.procedure, text)),
-      ...topics.flatMap(({ topic }) => topic['safety-net'].map((text) => toDayText(topic.topic, text))),
-    ],
-    normal: file.normal.map((text) => toDayText(file.procedure, text)),
-  };
-}
-
-function coveredPart(files: FlowFiles, file: ProcedureFile): Parts {
-  return {
-    procedure: file.procedure,
-    questions: [],
-    rules: stillCoveredRules(file.covered ?? null, files.words.data.law),
-    safetyNet: [],
-    normal: [],
-  };
-}
-
-/** What one procedure changes of shared questions and rules: days, tier and points. */
-function changer(changes: readonly ChangeFile[]): {
-  readonly question: (question: Question) => Question;
-  readonly rule: (rule: Rule) => Rule;
-} {
-  return {
-    question: (question) =>
-      changes
-        .filter((change) => change.question === question.id)
-        .reduce(
-          (changed, { days, ask }) => ({
-            ...changed,
-            ...(days === undefined ? {} : { window: { ...changed.window, days } }),
-            ...(ask === undefined ? {} : { tier: ask }),
-          }),
-          question,
-        ),
-    rule: (rule) =>
-      changes
-        .filter((change) => change.rule === rule.id)
-        .reduce((changed, { days, points }) => {
-          const [concern, value] = Object.entries(points ?? {})[0] ?? [];
-          return {
-            ...changed,
-            ...(days === undefined ? {} : { window: { ...changed.window, days } }),
-            ...(concern === undefined || value === undefined
-              ? {}
-              : { effect: { kind: 'points' as const, concern, points: value } }),
-          };
-        }, rule),
-  };
-}
-
-function toDayText(topic: string, text: { days: readonly [number, number]; say: string }): DayText {
-  return { topic, window: { days: text.days, hours: null }, say: text.say };
 }
 
 function concernsOf(
@@ -203,6 +149,7 @@ function keepKnown(
 ): readonly Rule[] {
   return rules.flatMap((rule) => {
     const rows = knownRows(rule.if, findings);
+    if (rows.length === rule.if.length) return [rule];
     return rows.length === 0 ? [] : [{ ...rule, if: rows }];
   });
 }
@@ -231,7 +178,8 @@ function inOrder(
     if (own.length === 0) return [];
     const when = question.when === null ? null : knownRows(question.when, findings);
     if (when !== null && when.length === 0 && findingsIn(question.when ?? []).length > 0) return [];
-    return [{ ...question, findings: own, when }];
+    const isWhole = own.length === question.findings.length && when?.length === question.when?.length;
+    return [isWhole ? question : { ...question, findings: own, when }];
   });
   return TIERS.flatMap((tier) => whatOthersHangOnFirst(kept.filter((question) => question.tier === tier)));
 }

@@ -1,4 +1,5 @@
 /** Rules that hold on every flow whatever its files say: what "I don't know" means, and what a covered wound means. */
+import { canonicalForm } from '../basics/json.ts';
 import { IMMEDIATE_DANGER, UNSURE, type FindingId, type FindingSpec } from '../clinical/finding.ts';
 import { findingsIn } from '../clinical/condition.ts';
 import { SAME_DAY, WITHIN_THE_HOUR } from '../clinical/outcome.ts';
@@ -45,17 +46,46 @@ export function lawRules(
         ),
     ),
   );
+  const concerns = alarmConcerns(rules);
   return findings.flatMap((spec): readonly Rule[] => {
-    if (isUnsureUrgent(spec)) return [unsureUrgent(spec, concernOf(spec.id, rules), words)];
+    const concern = concerns.get(spec.id) ?? null;
+    if (isUnsureUrgent(spec)) return [unsureRule(spec, { isUrgent: true, concern, words })];
     // A number nobody can measure goes to its stand-in; an optional one was not measured.
     if (!tested.has(spec.id) || standIns.has(spec.id) || spec.optional) return [];
-    return [unsureSameDay(spec, concernOf(spec.id, rules), words)];
+    return [unsureRule(spec, { isUrgent: false, concern, words })];
   });
 }
 
-function concernOf(id: FindingId, rules: readonly Rule[]): string | null {
-  const rule = rules.find((one) => one.effect.kind === 'red-flag' && findingsIn(one.if).includes(id));
-  return rule?.effect.concern ?? null;
+/** By finding, the concern of the first red flag that tests it. */
+function alarmConcerns(rules: readonly Rule[]): ReadonlyMap<FindingId, string | null> {
+  const concerns = new Map<FindingId, string | null>();
+  for (const { effect, if: condition } of rules) {
+    if (effect.kind !== 'red-flag') continue;
+    for (const id of findingsIn(condition)) if (!concerns.has(id)) concerns.set(id, effect.concern);
+  }
+  return concerns;
+}
+
+interface Unsure {
+  readonly isUrgent: boolean;
+  readonly concern: string | null;
+  readonly words: Words;
+}
+
+const unsureKnown = new WeakMap<FindingSpec, (Unsure & { readonly rule: Rule })[]>();
+
+/** Made once for a finding of the vocabulary, so that all flows hold the same rule. */
+function unsureRule(spec: FindingSpec, unsure: Unsure): Rule {
+  const { isUrgent, concern, words } = unsure;
+  const known = unsureKnown.get(spec) ?? [];
+  const before = known.find(
+    (one) => one.isUrgent === isUrgent && one.concern === concern && one.words === words,
+  );
+  if (before !== undefined) return before.rule;
+  const make = isUrgent ? unsureUrgent : unsureSameDay;
+  const rule = canonicalForm(make(spec, concern, words));
+  unsureKnown.set(spec, [...known, { ...unsure, rule }]);
+  return rule;
 }
 
 function unsureUrgent(spec: FindingSpec, concern: string | null, words: Words): Rule {

@@ -2,7 +2,7 @@
 import { canonicalJson } from '../basics/json.ts';
 import { hull } from '../clinical/window.ts';
 import { TIERS, type DayText, type Question, type Rule, type Tier } from './compiled.ts';
-import type { Parts } from './compile.ts';
+import type { Parts } from './procedure-parts.ts';
 
 export function merge(parts: readonly Parts[]): Parts {
   return {

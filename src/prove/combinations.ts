@@ -1,4 +1,5 @@
 /** How many combinations of answers a flow has: the number that a proof covers at each moment. */
+import { canonicalJson } from '../basics/json.ts';
 import { conditionHolds, findingsIn } from '../clinical/condition.ts';
 import { UNSURE, type FindingId, type FindingSpec, type FindingValue } from '../clinical/finding.ts';
 import type { Flow } from '../flow/compiled.ts';
@@ -28,8 +29,26 @@ function parentOf(spec: FindingSpec, askable: ReadonlySet<FindingId>): FindingId
 
 type Children = ReadonlyMap<FindingId, readonly FindingSpec[]>;
 
-/** The ways to answer a finding together with what its answers open. Not reached is one of them and opens nothing. */
+const waysKnown = new WeakMap<FindingSpec, Map<string, bigint>>();
+
+/** Flows share most of their findings with all that hangs on them. */
 function ways(spec: FindingSpec, children: Children): bigint {
+  const known = waysKnown.get(spec) ?? new Map<string, bigint>();
+  waysKnown.set(spec, known);
+  const below = textBelow(spec, children);
+  const number = known.get(below) ?? waysNow(spec, children);
+  known.set(below, number);
+  return number;
+}
+
+/** Everything that hangs on a finding, as text. */
+function textBelow({ id }: FindingSpec, children: Children): string {
+  const below = children.get(id) ?? [];
+  return below.map((child) => `${canonicalJson(child)}(${textBelow(child, children)})`).join();
+}
+
+/** The ways to answer a finding together with what its answers open. Not reached is one of them and opens nothing. */
+function waysNow(spec: FindingSpec, children: Children): bigint {
   const below = children.get(spec.id) ?? [];
   const opens = (value: FindingValue): bigint =>
     product(

@@ -6,6 +6,7 @@
  * without). Where every rule and threshold of the procedure stands in the combined flow with the same or a stronger effect, nothing
  * can end lower. Where one does not, the difference is searched for a call that does.
  */
+import { canonicalJson } from '../basics/json.ts';
 import { rank, type Outcome } from '../clinical/outcome.ts';
 import { windowText, type TimeSince } from '../clinical/window.ts';
 import type { Concern, Flow, Question, Rule } from '../flow/compiled.ts';
@@ -20,8 +21,9 @@ import { timeText } from './times.ts';
 
 export function proveCombined(combined: Subject, alone: readonly Subject[]): Proof {
   const found = findout();
+  const withRow = rulesByRow(combined.flow);
   for (const one of alone) {
-    compareOutcomes(combined, one, found);
+    compareOutcomes({ combined, alone: one }, withRow, found);
     compareQuestions(combined.flow, one.flow, found);
   }
   for (const { id, effect, window } of combined.flow.rules) {
@@ -31,8 +33,10 @@ export function proveCombined(combined: Subject, alone: readonly Subject[]): Pro
   return toProof(9, found);
 }
 
-function compareOutcomes(combined: Subject, alone: Subject, found: Findout): void {
-  const standIns = standInsOf(alone.flow, combined.flow);
+function compareOutcomes({ combined, alone }: Compared, withRow: RulesByRow, found: Findout): void {
+  const standIns: StandIns = alone.flow.rules.map((rule) =>
+    rule.if.map((row) => withRow.get(rowKey(rule, row)) ?? []),
+  );
   const thresholds = loweredThresholds(alone.flow, combined.flow);
   const doubts = sharedMoments(combined, alone).flatMap(({ at, low, high }): Doubt[] => {
     found.cases += 1;
@@ -105,7 +109,9 @@ function search({ combined, alone }: Compared, doubts: readonly Doubt[], found: 
 /** By rule and row of the procedure alone, the numbers of the combined flow's rules that can stand in for it. */
 type StandIns = readonly (readonly (readonly number[])[])[];
 
-function standInsOf(alone: Flow, combined: Flow): StandIns {
+type RulesByRow = ReadonlyMap<string, readonly number[]>;
+
+function rulesByRow(combined: Flow): RulesByRow {
   const withRow = new Map<string, number[]>();
   for (const [at, rule] of combined.rules.entries()) {
     for (const row of rule.if) {
@@ -115,12 +121,12 @@ function standInsOf(alone: Flow, combined: Flow): StandIns {
       else known.push(at);
     }
   }
-  return alone.rules.map((rule) => rule.if.map((row) => withRow.get(rowKey(rule, row)) ?? []));
+  return withRow;
 }
 
 function rowKey(rule: Rule, row: Rule['if'][number]): string {
   const { effect } = rule;
-  return `${effect.kind === 'points' ? effect.concern : ''} ${JSON.stringify(row)}`;
+  return `${effect.kind === 'points' ? effect.concern : ''} ${canonicalJson(row)}`;
 }
 
 interface Sides {
@@ -169,8 +175,8 @@ function loweredThresholds(alone: Flow, combined: Flow): readonly number[] {
 function hasThreshold(concern: Concern, threshold: Concern['thresholds'][number]): boolean {
   return concern.thresholds.some((other) => {
     if (other.points > threshold.points || rank(other.to) < rank(threshold.to)) return false;
-    const rows = new Set((other.when ?? []).map((row) => JSON.stringify(row)));
-    return other.when === null || (threshold.when ?? []).every((row) => rows.has(JSON.stringify(row)));
+    const rows = new Set((other.when ?? []).map(canonicalJson));
+    return other.when === null || (threshold.when ?? []).every((row) => rows.has(canonicalJson(row)));
   });
 }
 
@@ -193,6 +199,7 @@ function compareQuestions(combined: Flow, alone: Flow, found: Findout): void {
 }
 
 function asksNoLess(other: Question, question: Question): boolean {
+  if (other === question) return true;
   const [from, to] = question.window.days;
   const days = other.window.days[0] <= from && other.window.days[1] >= to;
   const hours =
@@ -200,8 +207,8 @@ function asksNoLess(other: Question, question: Question): boolean {
     (question.window.hours !== null &&
       other.window.hours[0] <= question.window.hours[0] &&
       other.window.hours[1] >= question.window.hours[1]);
-  const rows = new Set((other.when ?? []).map((row) => JSON.stringify(row)));
-  const when = other.when === null || (question.when?.every((row) => rows.has(JSON.stringify(row))) ?? false);
-  const skip = other.skipIf === null || JSON.stringify(other.skipIf) === JSON.stringify(question.skipIf);
+  const rows = new Set((other.when ?? []).map(canonicalJson));
+  const when = other.when === null || (question.when?.every((row) => rows.has(canonicalJson(row))) ?? false);
+  const skip = other.skipIf === null || canonicalJson(other.skipIf) === canonicalJson(question.skipIf);
   return days && hours && when && skip && question.findings.every((id) => other.findings.includes(id));
 }

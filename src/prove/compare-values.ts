@@ -51,18 +51,20 @@ function doubtful(subject: Subject, pair: ValuePair, compared: Compared): readon
   const own = tables.rulesOf[pair.finding] ?? [];
   const id = subject.domain.findings[pair.finding]?.spec.id ?? '';
   const values = `${id} ${String(pair.better)} ${String(pair.worse)}`;
-  const thresholds = recall(memory.byRule, `${values} thresholds ${String(thresholdsKey)}`, () =>
+  const thresholds = recall(memory.plain, `${values} thresholds ${String(thresholdsKey)}`, () =>
     areThresholdsNoLower(tables, compared),
   );
-  const rules = own.every((at) =>
-    recall(memory.byRule, `${values} ${String(ruleKeys[at])}`, () => isRuleNoLower(tables, at, compared)),
+  const byRule = memory.byRule.get(values) ?? new Map<number, boolean>();
+  memory.byRule.set(values, byRule);
+  const loose = own.filter(
+    (at) => !recall(byRule, ruleKeys[at] ?? -1, () => isRuleNoLower(tables, at, compared)),
   );
-  if (thresholds && rules) return [];
+  if (thresholds && loose.length === 0) return [];
   return alikeMoments(own, moments, ruleKeys).flatMap((alike) => {
     const [moment] = alike.moments;
     const key = `${values} ${String(thresholdsKey)} ${alike.signature}`;
     if (moment === undefined || !thresholds) return alike.moments;
-    return recall(memory.plain, key, () => isPlainlyNoLower(moment, compared)) ? [] : alike.moments;
+    return recall(memory.plain, key, () => isPlainlyNoLower(moment, compared, loose)) ? [] : alike.moments;
   });
 }
 

@@ -1,4 +1,5 @@
 /** The answers that flows can tell apart, numbered: every finding with one value of each class. */
+import { canonicalJson } from '../basics/json.ts';
 import type { FindingId, FindingSpec, FindingValue, Findings, Test } from '../clinical/finding.ts';
 import type { Flow } from '../flow/compiled.ts';
 import { distinctValues } from './values.ts';
@@ -22,16 +23,16 @@ export const NOT_REACHED = -1;
 /** The domain of all these flows together: what any of their rules and thresholds tells apart. */
 export function domainOf(flows: readonly Flow[]): Domain {
   const specs = new Map(flows.flatMap((flow) => Object.entries(flow.findings)));
-  const tests = new Map<FindingId, Map<string, Test>>();
-  for (const flow of flows) {
-    const conditions = [
+  const conditions = new Set(
+    flows.flatMap((flow) => [
       ...flow.rules.map((rule) => rule.if),
       ...flow.concerns.flatMap(({ thresholds }) => thresholds.map(({ when }) => when ?? [])),
-    ];
-    for (const test of conditions.flat(2)) {
-      const known = tests.get(test.finding) ?? new Map<string, Test>();
-      tests.set(test.finding, known.set(JSON.stringify(test), test));
-    }
+    ]),
+  );
+  const tests = new Map<FindingId, Map<string, Test>>();
+  for (const test of [...conditions].flat(2)) {
+    const known = tests.get(test.finding) ?? new Map<string, Test>();
+    tests.set(test.finding, known.set(canonicalJson(test), test));
   }
   const findings = [...specs.values()].map((spec) =>
     toDomainFinding(spec, [...(tests.get(spec.id)?.values() ?? [])]),

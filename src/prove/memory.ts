@@ -1,24 +1,36 @@
 /** What the cheap check has shown already: flows share most of their rules, and the same rules need to be compared once. */
-import type { Flow } from '../flow/compiled.ts';
+import { canonicalJson } from '../basics/json.ts';
+import type { Flow, Rule } from '../flow/compiled.ts';
+import { domainOf, type Domain } from './domain.ts';
 import type { Moment } from './tables.ts';
 import type { KnownWindows } from './times.ts';
 
 export interface Memory {
-  /** Numbers of texts, so that keys stay short. */
+  /** The answers of all flows that are proved with this memory. */
+  readonly domain: Domain;
+  /** Numbers of texts, so that keys stay short, and of rules. */
   readonly numbers: Map<string, number>;
-  /** Whether a rule by itself gives no less at the worse of two values, by rule and values. */
-  readonly byRule: Map<string, boolean>;
+  readonly ruleNumbers: Map<Rule, number>;
+  /** By pair of values and number of a rule, whether that rule by itself gives no less at the worse of the two. */
+  readonly byRule: Map<string, Map<number, boolean>>;
   /** Results of the cheap check by everything that they depend on. */
   readonly plain: Map<string, boolean>;
   readonly windows: KnownWindows;
 }
 
-export function emptyMemory(): Memory {
-  return { numbers: new Map(), byRule: new Map(), plain: new Map(), windows: new Map() };
+export function memoryOf(flows: readonly Flow[]): Memory {
+  return {
+    domain: domainOf(flows),
+    numbers: new Map(),
+    ruleNumbers: new Map(),
+    byRule: new Map(),
+    plain: new Map(),
+    windows: new Map(),
+  };
 }
 
 /** What is remembered under this key, or found out now and remembered. */
-export function recall(known: Map<string, boolean>, key: string, find: () => boolean): boolean {
+export function recall<TKey>(known: Map<TKey, boolean>, key: TKey, find: () => boolean): boolean {
   const before = known.get(key);
   if (before !== undefined) return before;
   const now = find();
@@ -35,16 +47,20 @@ function numberOf({ numbers }: Memory, text: string): number {
 
 /** The number of each rule's conditions and concern; the effect at a moment is not part of it. */
 export function ruleNumbers(memory: Memory, flow: Flow): readonly number[] {
-  return flow.rules.map(({ if: condition, effect }) =>
-    numberOf(memory, JSON.stringify([condition, effect.concern])),
-  );
+  return flow.rules.map((rule) => {
+    const known = memory.ruleNumbers.get(rule);
+    if (known !== undefined) return known;
+    const number = numberOf(memory, `${rule.effect.concern ?? ''} ${canonicalJson(rule.if)}`);
+    memory.ruleNumbers.set(rule, number);
+    return number;
+  });
 }
 
 /** The number of everything in a flow's thresholds that answers can decide. */
 export function thresholdsNumber(memory: Memory, flow: Flow): number {
   return numberOf(
     memory,
-    JSON.stringify(flow.concerns.map(({ thresholds }) => thresholds.map(({ when }) => when))),
+    canonicalJson(flow.concerns.map(({ thresholds }) => thresholds.map(({ when }) => when))),
   );
 }
 

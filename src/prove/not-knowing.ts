@@ -19,10 +19,14 @@ import { timeText } from './times.ts';
 export function proveNotKnowing(subject: Subject): Proof {
   const found = findout();
   const flagged = redFlagFindings(subject.flow);
-  for (const [finding, { spec }] of subject.domain.findings.entries()) {
+  const standIns = standInsOf(subject.flow);
+  for (const { spec, number: finding } of subject.findings) {
     compareValues(subject, { finding, better: spec.normal, worse: UNSURE }, found);
     if (isUnsureUrgent(spec)) requireAtLeast(subject, { finding, spec, least: WITHIN_THE_HOUR }, found);
-    else if (flagged.has(spec.id)) requireReview(subject, { finding, spec, least: SAME_DAY }, found);
+    else if (flagged.has(spec.id)) {
+      const standIn = standIns.get(spec.id) ?? null;
+      requireReview(subject, { finding, spec, least: SAME_DAY, standIn }, found);
+    }
   }
   return toProof(4, found);
 }
@@ -40,9 +44,12 @@ interface Required {
 }
 
 /** A number that nobody can measure goes to its stand-in, and an optional one was not measured. */
-function requireReview(subject: Subject, required: Required, found: Findout): void {
-  const { spec } = required;
-  const standIn = standInOf(subject.flow, spec.id);
+function requireReview(
+  subject: Subject,
+  required: Required & { readonly standIn: FindingId | null },
+  found: Findout,
+): void {
+  const { spec, standIn } = required;
   if (spec.kind === 'number' && standIn !== null) {
     found.listed.push(`${spec.id}: when it cannot be measured, ${standIn} is asked instead`);
   } else if (spec.optional) {
@@ -50,16 +57,18 @@ function requireReview(subject: Subject, required: Required, found: Findout): vo
   } else requireAtLeast(subject, required, found);
 }
 
-/** The finding of a question that is put exactly when this one is not known. */
-function standInOf(flow: Flow, id: FindingId): FindingId | null {
-  const isAskedWhenUnknown = (rows: Flow['questions'][number]['when']): boolean =>
-    (rows ?? []).some(
-      (row) =>
-        row.length === 1 &&
-        row.every((test) => test.finding === id && 'in' in test && test.in.includes(UNSURE)),
-    );
-  const question = flow.questions.find(({ when, kind }) => kind === 'finding' && isAskedWhenUnknown(when));
-  return question?.findings[0] ?? null;
+/** By finding, the one of the first question that is put exactly when this one is not known. */
+function standInsOf({ questions }: Flow): ReadonlyMap<FindingId, FindingId> {
+  const standIns = new Map<FindingId, FindingId>();
+  for (const { kind, when, findings } of questions) {
+    const [standIn] = findings;
+    if (kind !== 'finding' || when === null || standIn === undefined) continue;
+    for (const [test, ...more] of when) {
+      const isUnsure = test !== undefined && more.length === 0 && 'in' in test && test.in.includes(UNSURE);
+      if (isUnsure && !standIns.has(test.finding)) standIns.set(test.finding, standIn);
+    }
+  }
+  return standIns;
 }
 
 /** With nothing else reached; whatever else is answered can only raise. */

@@ -29,7 +29,7 @@ import { proveNotKnowing } from './not-knowing.ts';
 import { proveReachable } from './reachable.ts';
 import { proveRedFlags } from './red-flags.ts';
 import type { FlowReport, Proof } from './report.ts';
-import { emptyMemory } from './memory.ts';
+import { memoryOf } from './memory.ts';
 import { nameOf } from './phrases.ts';
 import { REAL_DECIDERS, subjectOf, type Deciders, type Subject } from './subject.ts';
 import { proveTellingOrder } from './telling-order.ts';
@@ -45,24 +45,40 @@ export interface Flows {
 
 /** The whole proof in one go. Its two halves can run beside each other (see the command). */
 export function prove(flows: Flows, deciders: Deciders = REAL_DECIDERS): readonly FlowReport[] {
-  return [...proveSingles(flows.single, deciders), ...proveDerived(flows, deciders)];
+  const [first] = flows.single;
+  const singles = proveSingles(flows.single, deciders);
+  const told = first === undefined ? singles : withTold(singles, proveToldOnce(first, deciders));
+  return [...told, ...proveDerived(flows, deciders)];
 }
 
+/** Property 8: circumstances are the same for every flow, so they are gone through once, with the words of any. */
+export function proveToldOnce({ flow }: CompiledFlow, deciders: Deciders = REAL_DECIDERS): Proof {
+  return proveTold(flow, deciders);
+}
+
+/** The reports of single flows with what holds for all of them alike. */
+export function withTold(reports: readonly FlowReport[], told: Proof): readonly FlowReport[] {
+  return reports.map((report) => ({
+    ...report,
+    proofs: [...report.proofs, told].toSorted((a, b) => a.property - b.property),
+  }));
+}
+
+/** All properties but 8. */
 export function proveSingles(
   single: readonly CompiledFlow[],
   deciders: Deciders = REAL_DECIDERS,
 ): readonly FlowReport[] {
-  const memory = emptyMemory();
-  const told = toldOnce(deciders);
+  const memory = memoryOf(single.map(({ flow }) => flow));
   return single.map((compiled) => {
     const subject = subjectOf(compiled, deciders, memory);
-    return reportOf(subject, [...proveSingle(subject), told(subject), proveCombined(subject, [])]);
+    return reportOf(subject, [...proveSingle(subject), proveCombined(subject, [])]);
   });
 }
 
 /** What property 8 says holds for every flow alike, so it stands in the reports of single flows only. */
 export function proveDerived(flows: Flows, deciders: Deciders = REAL_DECIDERS): readonly FlowReport[] {
-  const memory = emptyMemory();
+  const memory = memoryOf([...flows.single, ...flows.derived].map(({ flow }) => flow));
   const subjects = flows.single.map((compiled) => subjectOf(compiled, deciders, memory));
   return flows.derived.map((compiled) => {
     const subject = subjectOf(compiled, deciders, memory);
@@ -72,12 +88,6 @@ export function proveDerived(flows: Flows, deciders: Deciders = REAL_DECIDERS): 
     const days = compiled.flow.surgeon === null ? [] : [proveDays(subject)];
     return reportOf(subject, [...proveOutcomes(subject), ...days, proveCombined(subject, parts)]);
   });
-}
-
-/** Circumstances are the same for every flow, so they are gone through once. */
-function toldOnce(deciders: Deciders): (subject: Subject) => Proof {
-  let known: Proof | null = null;
-  return ({ flow }) => (known ??= proveTold(flow, deciders));
 }
 
 function proveOutcomes(subject: Subject): readonly Proof[] {

@@ -14,9 +14,9 @@ import {
 import { holdsAt, type Window } from '../clinical/window.ts';
 import { isOnlyOpened } from '../call/agenda.ts';
 import { freshCircumstances } from '../call/circumstances.ts';
-import type { Question } from '../flow/compiled.ts';
+import type { Flow, Question } from '../flow/compiled.ts';
 import { isUnsureUrgent } from '../flow/law.ts';
-import { reassuring } from './reassuring-call.ts';
+import { withReassuring } from './reassuring-call.ts';
 import type { Subject } from './subject.ts';
 import type { TimeClass } from './times.ts';
 
@@ -46,9 +46,8 @@ export function questionReach(subject: Subject, question: Question): QuestionRea
     .toSorted((a, b) => (b.at.day ?? 0) - (a.at.day ?? 0));
   for (const answers of fulfilling(question)) {
     for (const urgent of urgentAnswers(subject, question)) {
-      const found = classes.some((one) =>
-        isPut(subject, question, { one, asked, answers: { ...urgent, ...answers } }),
-      );
+      const known = startOf(subject.flow, question, { ...urgent, ...answers });
+      const found = classes.some((one) => isPut(subject, question, { one, asked, known }));
       if (found) return 'put';
     }
   }
@@ -87,28 +86,42 @@ function valuesOf(test: Test): readonly (string | number)[] {
   return ['atLeast' in test ? test.atLeast : test.atMost];
 }
 
+const normals = new WeakMap<Flow, Findings>();
+
+function normalOf(flow: Flow): Findings {
+  const before = normals.get(flow);
+  if (before !== undefined) return before;
+  const normal = Object.fromEntries(Object.values(flow.findings).map((spec) => [spec.id, spec.normal]));
+  normals.set(flow, normal);
+  return normal;
+}
+
+/** Everything known and reassuring but what the question settles, and these answers. */
+function startOf(flow: Flow, question: Question, answers: Findings): Findings {
+  const findings: Record<FindingId, FindingValue> = { ...normalOf(flow) };
+  for (const id of question.findings) Reflect.deleteProperty(findings, id);
+  return Object.freeze(Object.assign(findings, answers));
+}
+
 interface Try {
   readonly one: TimeClass;
   readonly asked: readonly string[];
-  readonly answers: Findings;
+  readonly known: Findings;
 }
 
 /** Other questions that settle some of the same findings may come first; they are answered reassuringly. */
-function isPut(subject: Subject, question: Question, { one, asked, answers }: Try): boolean {
+function isPut(subject: Subject, question: Question, { one, asked, known }: Try): boolean {
   const { flow, deciders } = subject;
-  const findings: Record<FindingId, FindingValue> = {};
-  for (const spec of Object.values(flow.findings)) {
-    const value = answers[spec.id] ?? (question.findings.includes(spec.id) ? undefined : spec.normal);
-    if (value !== undefined) findings[spec.id] = value;
-  }
   const facts = flow.questions.flatMap(({ fact }) => (fact === null || fact === question.fact ? [] : [fact]));
   const put = [...asked];
+  const circumstances = freshCircumstances(one.at);
+  let findings = known;
   for (let turn = 0; turn < MOST_BEFORE; turn += 1) {
-    const next = deciders.agenda(flow, freshCircumstances(one.at), findings, { questions: put, facts });
+    const next = deciders.agenda(flow, circumstances, findings, { questions: put, facts });
     if ('finished' in next) return false;
     if (next.ask.id === question.id) return true;
     put.push(next.ask.id);
-    for (const id of next.ask.findings) findings[id] ??= reassuring(flow, id);
+    findings = withReassuring(flow, findings, next.ask);
   }
   return false;
 }

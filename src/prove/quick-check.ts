@@ -25,22 +25,27 @@ export function areThresholdsNoLower({ thresholds }: Tables, compared: Compared)
   return thresholds.flat().every(({ when }) => when === null || areMadeUpFor(when, when, compared));
 }
 
-/** Whether the rules of the moment together make up for each other; thresholds are looked at by themselves. */
-export function isPlainlyNoLower(moment: Moment, compared: Compared): boolean {
+/**
+ * Whether the rules of the moment together make up for those that do not make up for themselves; thresholds are looked
+ * at by themselves.
+ */
+export function isPlainlyNoLower(moment: Moment, compared: Compared, alone: readonly number[]): boolean {
   const { tables, ranks, points } = moment;
   const numbers = tables.rulesOf[compared.finding] ?? [];
   const active = numbers.flatMap((at) => {
     const rule = tables.rules[at];
-    return rule === undefined ? [] : [{ rule, rank: ranks[at] ?? NOTHING, points: points[at] ?? 0 }];
+    const isLoose = alone.includes(at);
+    return rule === undefined ? [] : [{ rule, isLoose, rank: ranks[at] ?? NOTHING, points: points[at] ?? 0 }];
   });
   const flags = active.filter(({ rank }) => rank > 0);
-  const singles = flags.every(({ rule, rank }) => {
+  const singles = flags.every(({ rule, rank, isLoose }) => {
+    if (!isLoose) return true;
     const same = flags.filter((other) => other.rank >= rank).flatMap((other) => other.rule.rows);
     return areMadeUpFor(rule.rows, same, compared);
   });
   if (!singles) return false;
   const giving = active.filter(({ points: given }) => given > 0);
-  const loose = giving.filter(({ rule }) => !areMadeUpFor(rule.rows, rule.rows, compared));
+  const loose = giving.filter(({ isLoose }) => isLoose);
   return [...new Set(loose.map(({ rule }) => rule.concern))].every((concern) => {
     const own = giving.filter(({ rule }) => rule.concern === concern);
     const doubtful = loose.filter(({ rule }) => rule.concern === concern);

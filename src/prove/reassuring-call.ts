@@ -3,7 +3,7 @@ import { UNSURE, type FindingId, type FindingValue, type Findings } from '../cli
 import type { TimeSince } from '../clinical/window.ts';
 import type { Agenda } from '../call/agenda.ts';
 import { freshCircumstances } from '../call/circumstances.ts';
-import type { FactId, Flow } from '../flow/compiled.ts';
+import type { FactId, Flow, Question } from '../flow/compiled.ts';
 import type { Subject } from './subject.ts';
 
 export interface Beginning {
@@ -20,7 +20,7 @@ export interface ReassuringCall {
 }
 
 export function reassuringCall({ flow, deciders }: Subject, beginning: Beginning): ReassuringCall {
-  const findings: Record<FindingId, FindingValue> = { ...beginning.findings };
+  let findings: Findings = Object.freeze({ ...beginning.findings });
   const asked: string[] = [];
   const facts = [...beginning.facts];
   const circumstances = freshCircumstances(beginning.at);
@@ -31,12 +31,22 @@ export function reassuringCall({ flow, deciders }: Subject, beginning: Beginning
     if (asked.includes(ask.id)) return { asked, findings, finished: null };
     asked.push(ask.id);
     if (ask.fact !== null) facts.push(ask.fact);
-    // "No" to a group settles what is measured only by some as well.
-    const isNo = ask.kind === 'group';
-    for (const id of ask.findings) {
-      findings[id] ??= isNo ? (flow.findings[id]?.normal ?? UNSURE) : reassuring(flow, id);
-    }
+    findings = withReassuring(flow, findings, ask);
   }
+}
+
+/**
+ * With what the question settles and is not known yet answered reassuringly; "no" to a group settles what is measured
+ * only by some as well. Frozen, so that it is scored once however often it is looked at.
+ */
+export function withReassuring(flow: Flow, findings: Findings, { kind, findings: ids }: Question): Findings {
+  const open = ids.filter((id) => findings[id] === undefined);
+  if (open.length === 0) return findings;
+  const answers = open.map((id): [FindingId, FindingValue] => [
+    id,
+    kind === 'group' ? (flow.findings[id]?.normal ?? UNSURE) : reassuring(flow, id),
+  ]);
+  return Object.freeze({ ...findings, ...Object.fromEntries(answers) });
 }
 
 /** The normal value; what is measured only by those who have the means is not measured. */

@@ -30,7 +30,7 @@ export function proveRedFlags(subject: Subject): Proof {
     if (rule.effect.kind !== 'red-flag') continue;
     checkFlag(subject, rule, found);
   }
-  for (const { spec } of subject.domain.findings) {
+  for (const { spec } of subject.findings) {
     if (spec.group !== IMMEDIATE_DANGER) continue;
     const least = URGENT_BUT_NO_EMERGENCY.includes(spec.id) ? URGENT_NOW : EMERGENCY;
     checkDanger(subject, { id: spec.id, least }, found);

@@ -7,8 +7,8 @@ import { assess } from '../call/assess.ts';
 import { freshCircumstances } from '../call/circumstances.ts';
 import { settle } from '../call/settle.ts';
 import type { CompiledFlow, Flow } from '../flow/compiled.ts';
-import { domainOf, type Domain } from './domain.ts';
-import { emptyMemory, ruleNumbers, thresholdsNumber, type Memory } from './memory.ts';
+import type { Domain, DomainFinding } from './domain.ts';
+import { memoryOf, ruleNumbers, thresholdsNumber, type Memory } from './memory.ts';
 import { momentAt, tablesOf, type Moment, type Tables } from './tables.ts';
 import { timeClasses, type TimeClass } from './times.ts';
 
@@ -21,11 +21,18 @@ export interface Deciders {
 
 export const REAL_DECIDERS: Deciders = { assess, agenda, settle };
 
+export interface NumberedFinding extends DomainFinding {
+  readonly number: number;
+}
+
 export interface Subject {
   readonly compiled: CompiledFlow;
   readonly flow: Flow;
   readonly deciders: Deciders;
+  /** What the flow, and those proved with the same memory, can tell apart. */
   readonly domain: Domain;
+  /** The findings of the domain that the flow has. */
+  readonly findings: readonly NumberedFinding[];
   readonly tables: Tables;
   /** One for each class of moments that the rules tell apart. */
   readonly moments: readonly Moment[];
@@ -42,10 +49,10 @@ export interface Subject {
 export function subjectOf(
   compiled: CompiledFlow,
   deciders: Deciders = REAL_DECIDERS,
-  memory: Memory = emptyMemory(),
+  memory: Memory = memoryOf([compiled.flow]),
 ): Subject {
   const { flow } = compiled;
-  const domain = domainOf([flow]);
+  const { domain } = memory;
   const tables = tablesOf(flow, domain);
   const rules = flow.rules.map(({ window }) => window);
   const ruleClasses = timeClasses(rules, memory.windows);
@@ -56,6 +63,9 @@ export function subjectOf(
     flow,
     deciders,
     domain,
+    findings: domain.findings.flatMap((one, number) =>
+      flow.findings[one.spec.id] === undefined ? [] : [{ ...one, number }],
+    ),
     tables,
     moments,
     ruleClasses,

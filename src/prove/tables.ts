@@ -2,7 +2,7 @@
 import type { Condition, Test } from '../clinical/finding.ts';
 import { testHolds } from '../clinical/condition.ts';
 import { ADVISE, rank } from '../clinical/outcome.ts';
-import type { TimeSince } from '../clinical/window.ts';
+import { holdsAt, type TimeSince } from '../clinical/window.ts';
 import { ruleEffectAt } from '../call/score.ts';
 import type { Flow, Rule } from '../flow/compiled.ts';
 import type { Assignment, Domain } from './domain.ts';
@@ -38,6 +38,8 @@ export interface Tables {
   readonly floor: number;
   /** By finding, the numbers of the rules that test it. */
   readonly rulesOf: readonly (readonly number[])[];
+  /** The numbers of rules that hold whatever is answered. */
+  readonly always: readonly number[];
 }
 
 /** The tables at one moment: what each rule comes to by itself (-1 nothing) and the points that it gives. */
@@ -52,9 +54,10 @@ export const NOTHING = -1;
 
 export function tablesOf(flow: Flow, domain: Domain): Tables {
   const concerns = new Map(flow.concerns.map(({ id }, at) => [id, at]));
+  const rowsFor = (condition: Condition): readonly Row[] => rowsOf(domain, ownRows(flow, condition));
   const rules = flow.rules.map((rule): TableRule => {
     const concern = rule.effect.kind === 'points' ? concerns.get(rule.effect.concern) : undefined;
-    return { rule, rows: rowsOf(domain, rule.if), concern: concern ?? NOTHING };
+    return { rule, rows: rowsFor(rule.if), concern: concern ?? NOTHING };
   });
   const rulesOf = domain.findings.map((): number[] => []);
   for (const [at, { rows }] of rules.entries()) {
@@ -62,21 +65,38 @@ export function tablesOf(flow: Flow, domain: Domain): Tables {
       rulesOf[finding]?.push(at);
     }
   }
+  const always = rules.flatMap(({ rows }, at) => (rows.some((row) => row.length === 0) ? [at] : []));
   const thresholds = flow.concerns.map((concern) =>
     concern.thresholds.map((threshold) => ({
       points: threshold.points,
       rank: rank(threshold.to),
-      when: threshold.when === null ? null : rowsOf(domain, threshold.when),
+      when: threshold.when === null ? null : rowsFor(threshold.when),
     })),
   );
-  return { flow, domain, rules, thresholds, floor: rank(flow.floor ?? ADVISE), rulesOf };
+  return { flow, domain, rules, thresholds, floor: rank(flow.floor ?? ADVISE), rulesOf, always };
 }
 
+/** A row about a finding that the flow does not have never holds in it. */
+function ownRows({ findings }: Flow, condition: Condition): Condition {
+  const isOwn = (row: readonly Test[]): boolean =>
+    row.every(({ finding }) => findings[finding] !== undefined);
+  return condition.every(isOwn) ? condition : condition.filter(isOwn);
+}
+
+const rowsKnown = new WeakMap<Domain, WeakMap<Condition, readonly Row[]>>();
+
+/** Made once for flows that are proved over the same domain and hold the same condition. */
 function rowsOf(domain: Domain, condition: Condition): readonly Row[] {
-  return condition.flatMap((tests) => {
+  const ofDomain = rowsKnown.get(domain) ?? new WeakMap<Condition, readonly Row[]>();
+  rowsKnown.set(domain, ofDomain);
+  const known = ofDomain.get(condition);
+  if (known !== undefined) return known;
+  const rows = condition.flatMap((tests) => {
     const row = rowOf(domain, tests);
     return row === null ? [] : [row];
   });
+  if (Object.isFrozen(condition)) ofDomain.set(condition, rows);
+  return rows;
 }
 
 /** Tests of the same finding become one cell. Null: no answers can fulfil it. */
@@ -95,15 +115,34 @@ function rowOf(domain: Domain, tests: readonly Test[]): Row | null {
 }
 
 export function momentAt(tables: Tables, at: TimeSince): Moment {
-  const effects = tables.rules.map(({ rule }) => ruleEffectAt(rule, at));
+  const effects = tables.rules.map(({ rule }) => effectAt(rule, at));
   return {
     tables,
     at,
-    ranks: effects.map((effect) =>
-      effect === null || effect.rule.effect.kind === 'points' ? NOTHING : rank(effect.to),
-    ),
-    points: effects.map((effect) => effect?.points ?? 0),
+    ranks: effects.map(({ rank: own }) => own),
+    points: effects.map(({ points }) => points),
   };
+}
+
+interface NumberedEffect {
+  readonly rank: number;
+  readonly points: number;
+}
+
+const effectsKnown = new WeakMap<Rule, Map<boolean, NumberedEffect>>();
+
+/** What a rule comes to hangs on nothing of the moment but whether it lies in the rule's window. */
+function effectAt(rule: Rule, at: TimeSince): NumberedEffect {
+  const inside = holdsAt(rule.window, at);
+  const ofRule = effectsKnown.get(rule) ?? new Map<boolean, NumberedEffect>();
+  const known = ofRule.get(inside);
+  if (known !== undefined) return known;
+  const effect = ruleEffectAt(rule, at);
+  const own = effect === null || rule.effect.kind === 'points' ? NOTHING : rank(effect.to);
+  const numbered = { rank: own, points: effect?.points ?? 0 };
+  ofRule.set(inside, numbered);
+  if (Object.isFrozen(rule)) effectsKnown.set(rule, ofRule);
+  return numbered;
 }
 
 function rowHolds(row: Row, given: Assignment): boolean {
@@ -121,39 +160,50 @@ export function anyRowHolds(rows: readonly Row[], given: Assignment): boolean {
 
 /** The outcome's rank for these answers: the worst of the floor, of every rule and of every concern. */
 export function rankOf(moment: Moment, given: Assignment): number {
-  const { rules, thresholds, floor } = moment.tables;
-  const sums = new Array<number>(thresholds.length).fill(0);
-  let worst = floor;
-  for (let at = 0; at < rules.length; at += 1) {
-    const own = moment.ranks[at] ?? NOTHING;
-    const points = moment.points[at] ?? 0;
-    const one = rules[at];
-    if (one === undefined || (own <= worst && points === 0) || !anyRowHolds(one.rows, given)) continue;
-    if (own > worst) worst = own;
-    if (points > 0 && one.concern >= 0) sums[one.concern] = (sums[one.concern] ?? 0) + points;
+  const { rulesOf, always, rules } = moment.tables;
+  const sum = summing(moment, given);
+  const tried = new Uint8Array(rules.length);
+  for (const at of always) sum.add(at);
+  for (let finding = 0; finding < given.length; finding += 1) {
+    if (given[finding] === NOTHING) continue;
+    for (const at of rulesOf[finding] ?? []) {
+      if (tried[at] === 1) continue;
+      tried[at] = 1;
+      sum.add(at);
+    }
   }
-  for (const [concern, sum] of sums.entries()) {
-    worst = Math.max(worst, concernRank(thresholds[concern] ?? [], sum, given));
-  }
-  return worst;
+  return sum.rank();
 }
 
 /** The outcome's rank when one finding alone is reached: no rule can hold that does not test it. */
 export function rankAlone(moment: Moment, finding: number, given: Assignment): number {
-  const { rules, rulesOf, thresholds, floor } = moment.tables;
+  const { rulesOf, always } = moment.tables;
+  const sum = summing(moment, given);
+  for (const at of [...always, ...(rulesOf[finding] ?? [])]) sum.add(at);
+  return sum.rank();
+}
+
+/** Adds up what rules come to, each given once, where these answers fulfil them. */
+function summing(moment: Moment, given: Assignment): { add: (at: number) => void; rank: () => number } {
+  const { rules, thresholds, floor } = moment.tables;
   const sums = new Map<number, number>();
   let worst = floor;
-  for (const at of rulesOf[finding] ?? []) {
-    const one = rules[at];
-    if (one === undefined || !anyRowHolds(one.rows, given)) continue;
-    worst = Math.max(worst, moment.ranks[at] ?? NOTHING);
-    const points = moment.points[at] ?? 0;
-    if (points > 0) sums.set(one.concern, (sums.get(one.concern) ?? 0) + points);
-  }
-  for (const [concern, sum] of sums) {
-    worst = Math.max(worst, concernRank(thresholds[concern] ?? [], sum, given));
-  }
-  return worst;
+  return {
+    add: (at) => {
+      const own = moment.ranks[at] ?? NOTHING;
+      const points = moment.points[at] ?? 0;
+      const one = rules[at];
+      if (one === undefined || (own <= worst && points === 0) || !anyRowHolds(one.rows, given)) return;
+      worst = Math.max(worst, own);
+      if (points > 0 && one.concern >= 0) sums.set(one.concern, (sums.get(one.concern) ?? 0) + points);
+    },
+    rank: () => {
+      for (const [concern, sum] of sums) {
+        worst = Math.max(worst, concernRank(thresholds[concern] ?? [], sum, given));
+      }
+      return worst;
+    },
+  };
 }
 
 /** What so many points of a concern come to; 0 below its first threshold. */

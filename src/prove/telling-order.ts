@@ -39,7 +39,7 @@ export function proveTellingOrder(subject: Subject): Proof {
       if (rule.effect.kind === 'red-flag') checkTakenBack(subject, { ...situation, rule, shown }, found);
     }
   }
-  for (const { spec, values } of subject.domain.findings) {
+  for (const { spec, values } of subject.findings) {
     for (const value of values) checkMisKeyed(subject, { id: spec.id, value }, found);
   }
   return toProof(7, found);
@@ -108,6 +108,12 @@ function checkMisKeyed(subject: Subject, { id, value }: Told, found: Findout): v
   });
 }
 
+/** Whether the same findings count with the same values. */
+function isSame({ held: a }: CallContext, { held: b }: CallContext): boolean {
+  const ids = Object.keys(a);
+  return ids.length === Object.keys(b).length && ids.every((id) => a[id]?.value === b[id]?.value);
+}
+
 interface Flag {
   readonly rule: Rule;
   /** Findings of which a call was shown already. */
@@ -120,16 +126,18 @@ function checkTakenBack(subject: Subject, situation: Situation & Flag, found: Fi
   const flag = rule.effect;
   if (flag.kind !== 'red-flag') return;
   const raised = tellAll(subject, Object.entries(findings));
+  const before = rankOf(moment, assignmentOf(subject.domain, findingsInContext(raised)));
   for (const id of Object.keys(findings)) {
     // What was not known was not said, so there is nothing to take back.
     if (findings[id] === UNSURE) continue;
     const values = subject.domain.findings[subject.domain.indexOf.get(id) ?? 0]?.values ?? [];
     for (const value of shown.has(id) ? [] : values) {
       found.cases += 1;
-      const after = findingsInContext(tell(subject, raised, { id, value, correction: 'taken-back' }));
-      const comesTo = rankOf(moment, assignmentOf(subject.domain, after));
+      const said = tell(subject, raised, { id, value, correction: 'taken-back' });
+      const after = isSame(raised, said) ? null : findingsInContext(said);
+      const comesTo = after === null ? before : rankOf(moment, assignmentOf(subject.domain, after));
       if (comesTo >= rank(flag.to)) continue;
-      confirm(decided(subject, moment.at, after), comesTo);
+      confirm(decided(subject, moment.at, after ?? findings), comesTo);
       shown.add(id);
       found.counterexamples.push({
         says: `On ${timeText(moment.at)}, ${findingsText(findings)} raised the red flag ${rule.id}; then ${id}=${String(value)} was said, and the call fell to ${rankText(comesTo)}.`,

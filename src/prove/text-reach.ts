@@ -9,7 +9,7 @@ import type { Findings } from '../clinical/finding.ts';
 import { findingsOf, type Assignment } from './domain.ts';
 import { waysToFulfil } from './side.ts';
 import type { Subject } from './subject.ts';
-import { anyRowHolds, type Tables } from './tables.ts';
+import { anyRowHolds, type Row, type Tables } from './tables.ts';
 import type { TimeClass } from './times.ts';
 
 export function deadTexts(subject: Subject): readonly string[] {
@@ -54,7 +54,7 @@ interface Opening {
 }
 
 /** One opening for each set of topics that a single row of some rule speaks of, and the opening that says nothing. */
-function openingsOf({ flow, domain, tables, moments }: Subject): readonly Opening[] {
+function openingsOf({ domain, tables, moments }: Subject): readonly Opening[] {
   const openings = new Map<string, Opening>([['', { answers: {}, topics: new Set() }]]);
   const [moment] = moments;
   if (moment === undefined) return [...openings.values()];
@@ -62,9 +62,7 @@ function openingsOf({ flow, domain, tables, moments }: Subject): readonly Openin
     for (const row of rows) {
       const [given] = waysToFulfil({ moment, held: null }, row);
       if (given === undefined) continue;
-      const topics = new Set(
-        flow.rules.filter((_, at) => holds(tables, at, given)).map(({ topic }) => topic),
-      );
+      const topics = topicsOf(tables, row, given);
       const key = [...topics].join();
       if (!openings.has(key)) openings.set(key, { answers: findingsOf(domain, given), topics });
     }
@@ -72,8 +70,17 @@ function openingsOf({ flow, domain, tables, moments }: Subject): readonly Openin
   return [...openings.values()].toSorted((a, b) => a.topics.size - b.topics.size);
 }
 
-function holds(tables: Tables, at: number, given: Assignment): boolean {
-  return anyRowHolds(tables.rules[at]?.rows ?? [], given);
+/** The topics of the rules that hold for what one row asks, in the flow's order. */
+function topicsOf({ rules, rulesOf, always }: Tables, row: Row, given: Assignment): ReadonlySet<string> {
+  const tried = new Set([...always, ...row.flatMap(({ finding }) => rulesOf[finding] ?? [])]);
+  return new Set(
+    [...tried]
+      .sort((a, b) => a - b)
+      .flatMap((at) => {
+        const one = rules[at];
+        return one !== undefined && anyRowHolds(one.rows, given) ? [one.rule.topic] : [];
+      }),
+  );
 }
 
 /** One class for each set of signs that the day has. */

@@ -22,14 +22,16 @@ interface Search {
   readonly steps: { left: number };
 }
 
-export function thresholdReach({ moments }: Subject, place: ThresholdPlace): ThresholdReach {
+export function thresholdReach({ moments, tables }: Subject, place: ThresholdPlace): ThresholdReach {
   let isUndecided = false;
   const known = new Set<string>();
+  const own = tables.rules.flatMap(({ concern }, at) => (concern === place.concern ? [at] : []));
   for (const moment of moments) {
-    const search = searchAt(moment, place);
-    const signature = moment.points.join();
-    if (search === null || known.has(signature)) continue;
+    const signature = own.map((at) => moment.points[at]).join();
+    if (known.has(signature)) continue;
     known.add(signature);
+    const search = searchAt(moment, place);
+    if (search === null) continue;
     const found = settle(search, 0);
     if (found === 'reached') return 'reached';
     if (found === 'too-large') isUndecided = true;

@@ -26,40 +26,48 @@ export const POSSIBLE_TIMES: readonly TimeSince[] = [
 ];
 
 /** By window, at which of the possible times it holds; flows share most of their windows. */
-export type KnownWindows = Map<string, readonly boolean[]>;
+export type KnownWindows = Map<string, Uint8Array>;
 
 /** Splits the possible times window by window; times that no window has parted are one class. */
 export function timeClasses(
   windows: readonly Window[],
   known: KnownWindows = new Map(),
 ): readonly TimeClass[] {
-  let classOf: readonly number[] = POSSIBLE_TIMES.map(() => 0);
-  for (const inside of distinctWindows(windows, known)) {
-    const numbers = new Map<number, number>();
-    classOf = classOf.map((before, at) => {
-      const key = before * 2 + (inside[at] === true ? 1 : 0);
-      const number = numbers.get(key) ?? numbers.size;
-      numbers.set(key, number);
-      return number;
-    });
-  }
+  const classOf = new Int32Array(POSSIBLE_TIMES.length);
+  let count = 1;
+  for (const inside of distinctWindows(windows, known)) count = split(classOf, inside, count);
   const classes: TimeSince[][] = [];
   for (const [at, time] of POSSIBLE_TIMES.entries()) (classes[classOf[at] ?? 0] ??= []).push(time);
   return classes.map((times) => ({ at: shown(times), times }));
 }
 
+/** Parts each class into its times outside and inside a window, numbered as they come; answers how many there are now. */
+function split(classOf: Int32Array, inside: Uint8Array, count: number): number {
+  const numbers = new Int32Array(count * 2).fill(-1);
+  let next = 0;
+  for (let at = 0; at < classOf.length; at += 1) {
+    const key = (classOf[at] ?? 0) * 2 + (inside[at] ?? 0);
+    if (numbers[key] === -1) {
+      numbers[key] = next;
+      next += 1;
+    }
+    classOf[at] = numbers[key] ?? 0;
+  }
+  return next;
+}
+
 /** For each different window, at which of the possible times it holds. */
-function distinctWindows(windows: readonly Window[], known: KnownWindows): Iterable<readonly boolean[]> {
-  const distinct = new Map<string, readonly boolean[]>();
+function distinctWindows(windows: readonly Window[], known: KnownWindows): ReadonlySet<Uint8Array> {
+  const distinct = new Set<Uint8Array>();
   for (const window of windows) {
     const hours = window.hours === null ? '' : `${String(window.hours[0])}-${String(window.hours[1])}`;
     const key = `${String(window.days[0])}-${String(window.days[1])} ${hours}`;
-    if (distinct.has(key)) continue;
-    const inside = known.get(key) ?? POSSIBLE_TIMES.map((time) => holdsAt(window, time));
+    const inside =
+      known.get(key) ?? Uint8Array.from(POSSIBLE_TIMES, (time) => (holdsAt(window, time) ? 1 : 0));
     known.set(key, inside);
-    distinct.set(key, inside);
+    distinct.add(inside);
   }
-  return distinct.values();
+  return distinct;
 }
 
 /** A day alone where a demo call that states it falls into the class, else a moment with hours, else any. */

@@ -19,7 +19,7 @@ const MOST_SHOWN = 3;
 export function proveTold(words: Flow, deciders: Deciders): Proof {
   const found = findout();
   const flows = RUNGS.map((to) => probeFlow(words, to));
-  const findings = { [PROBE]: 'yes' };
+  const findings = Object.freeze({ [PROBE]: 'yes' });
   for (const circumstances of everyCircumstance()) {
     let before = -1;
     for (const [computed, flow] of flows.entries()) {
@@ -127,5 +127,5 @@ function probeFlow(words: Flow, to: Outcome): Flow {
     because: PROBE,
     source: PROBE,
   };
-  return { ...words, floor: null, questions: [], rules: [rule], concerns: [] };
+  return Object.freeze({ ...words, floor: null, questions: [], rules: [rule], concerns: [] });
 }

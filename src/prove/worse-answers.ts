@@ -6,7 +6,7 @@ import { worsePairs } from './values.ts';
 
 export function proveWorseAnswers(subject: Subject): Proof {
   const found = findout();
-  for (const [finding, { spec, values }] of subject.domain.findings.entries()) {
+  for (const { spec, values, number: finding } of subject.findings) {
     for (const pair of worsePairs(spec, values)) compareValues(subject, { finding, ...pair }, found);
   }
   return toProof(3, found);

@@ -1,14 +1,18 @@
-/** Command: proves the safety properties of every flow; shows a call where one does not hold. Uses two processes. */
+/**
+ * Command: proves the safety properties of every flow; shows a call where one does not hold. Combined operations and
+ * surgeons' own rules are proved beside the rest, by a second process of the same program.
+ */
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { fork } from 'node:child_process';
 import { once } from 'node:events';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { Command } from 'commander';
 import { showDiagnostic } from '../content/diagnostic.ts';
 import { demoCallText } from '../prove/demo-call.ts';
-import { singleFlowsOf } from '../prove/library-flows.ts';
-import { proveSingles } from '../prove/prove.ts';
-import { isProved, type FlowReport } from '../prove/report.ts';
+import { flowsOf, singleFlowsOf } from '../prove/library-flows.ts';
+import { proveDerived, proveSingles, proveToldOnce, withTold } from '../prove/prove.ts';
+import { isProved, type FlowReport, type Proof } from '../prove/report.ts';
 import { reportJson, reportLines } from '../prove/report-text.ts';
 import { loadLibrary } from './load-library.ts';
 import { screen } from './screen.ts';
@@ -28,15 +32,17 @@ interface Options {
 
 async function main(): Promise<void> {
   const { json, write } = program.parse().opts<Options>();
-  const worker = fork(new URL('./prove-worker.ts', import.meta.url), { serialization: 'advanced' });
-  const derived = once(worker, 'message') as Promise<[readonly FlowReport[]]>;
+  const beside = fork(fileURLToPath(import.meta.url), { serialization: 'advanced' });
+  const answer = once(beside, 'message') as Promise<[Beside]>;
   const library = loadLibrary();
   if (!library.ok) {
-    worker.kill();
+    beside.kill();
     for (const diagnostic of library.fault) screen.error(showDiagnostic(diagnostic));
     return screen.exit(2);
   }
-  const reports = [...proveSingles(singleFlowsOf(library.value)), ...(await derived)[0]];
+  const singles = proveSingles(singleFlowsOf(library.value));
+  const [{ told, derived }] = await answer;
+  const reports = [...withTold(singles, told), ...derived];
   for (const report of reports) {
     if (json === true) screen.line(JSON.stringify(reportJson(report)));
     else for (const line of reportLines(report)) screen.line(line);
@@ -57,7 +63,25 @@ function writeCalls(folder: string, reports: readonly FlowReport[]): void {
   }
 }
 
-await main().catch((error: unknown) => {
-  if (error instanceof Error && error.name === 'CommanderError') return;
-  throw error;
-});
+/** Only a process that was forked has somebody to send to. */
+const send = process.send?.bind(process);
+
+/** What the second process proves: what holds for every flow alike, and the flows that are made of others. */
+interface Beside {
+  readonly told: Proof;
+  readonly derived: readonly FlowReport[];
+}
+
+/** Files that do not load are reported by the first process. */
+function proveBeside(answer: (proved: Beside) => unknown): void {
+  const library = loadLibrary();
+  if (!library.ok) return;
+  answer({ told: proveToldOnce(library.value.general), derived: proveDerived(flowsOf(library.value)) });
+}
+
+if (send === undefined) {
+  await main().catch((error: unknown) => {
+    if (error instanceof Error && error.name === 'CommanderError') return;
+    throw error;
+  });
+} else proveBeside(send);
