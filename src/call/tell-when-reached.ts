@@ -1,7 +1,8 @@
 /** A voice that speaks alone tells an outcome when it is reached, in the same turn: from then on it is a floor. */
-import { ADVISE, NEXT_WORKING_DAY, isUrgent, rank } from '../clinical/outcome.ts';
+import { ADVISE, NEXT_WORKING_DAY, isUrgent, rank, type Outcome } from '../clinical/outcome.ts';
 import type { Applied } from './apply-input.ts';
 import { event, toldEvent, type Stamp } from './events.ts';
+import type { HeardReply } from './heard.ts';
 import type { MachineEvent } from './machine.ts';
 import { standingOf, step, type Standing } from './step.ts';
 
@@ -11,6 +12,13 @@ export interface SpeaksAlone {
   readonly mayAdvise: (flow: string) => boolean;
   /** Why it was raised where it may not, as the record keeps it. */
   readonly why: string;
+  /** What a reply raises the outcome to, beside what it says: a person was asked for, nothing was understood. */
+  readonly raises: (heard: HeardReply | null) => Raise | null;
+}
+
+export interface Raise {
+  readonly to: Outcome;
+  readonly why: string;
 }
 
 export interface Told {
@@ -19,7 +27,8 @@ export interface Told {
 }
 
 export function tellWhenReached(applied: Applied, alone: SpeaksAlone, stamp: Stamp): Told {
-  const raised = raisedWhereItMayNotAdvise(applied, alone, stamp);
+  const asked = raisedTo(applied, alone.raises(applied.heard ?? null), stamp);
+  const raised = raisedTo(asked, raiseWhereItMayNotAdvise(asked, alone), stamp);
   const standing = standingOf(raised.runner, raised.snapshot);
   if (!isReached(standing) || isTold(standing)) return { applied: raised, told: false };
   const telling = stepped(raised, { type: 'TELL' });
@@ -28,13 +37,18 @@ export function tellWhenReached(applied: Applied, alone: SpeaksAlone, stamp: Sta
   return { applied: { ...telling, events: [...telling.events, said] }, told: true };
 }
 
-function raisedWhereItMayNotAdvise(applied: Applied, alone: SpeaksAlone, stamp: Stamp): Applied {
+function raiseWhereItMayNotAdvise(applied: Applied, alone: SpeaksAlone): Raise | null {
   const { at, assessment } = standingOf(applied.runner, applied.snapshot);
   const isAdvice = at === 'outcome' && rank(assessment.outcome) === rank(ADVISE);
-  if (!isAdvice || alone.mayAdvise(applied.runner.compiled.flow.id)) return applied;
-  const raised = stepped(applied, { type: 'RAISE', to: NEXT_WORKING_DAY });
-  const { outcome, within, emergency } = NEXT_WORKING_DAY;
-  const said = event('raised', stamp, { open: { outcome, within, emergency }, sealed: { why: alone.why } });
+  const may = !isAdvice || alone.mayAdvise(applied.runner.compiled.flow.id);
+  return may ? null : { to: NEXT_WORKING_DAY, why: alone.why };
+}
+
+function raisedTo(applied: Applied, raise: Raise | null, stamp: Stamp): Applied {
+  if (raise === null || standingOf(applied.runner, applied.snapshot).at === 'closed') return applied;
+  const raised = stepped(applied, { type: 'RAISE', to: raise.to });
+  const { outcome, within, emergency } = raise.to;
+  const said = event('raised', stamp, { open: { outcome, within, emergency }, sealed: { why: raise.why } });
   return { ...raised, events: [...raised.events, said] };
 }
 
