@@ -22,6 +22,8 @@ const addressSchema = z.object({
   ask: z.string().max(80),
   /** How often it was put without an answer. */
   tries: small,
+  /** One key is the whole reply, so that 7 and 9 are wishes and no digits. */
+  single: flag,
   /** Keys only: asked for, or the third try. */
   keys: flag,
   /** The caller's number is that of a patient. */
@@ -48,6 +50,7 @@ export function firstAddress(call: CallId, known: boolean): Address {
     step: 'question',
     ask: '',
     tries: 0,
+    single: true,
     keys: false,
     known,
     who: '',
@@ -61,7 +64,7 @@ export function firstAddress(call: CallId, known: boolean): Address {
 
 export function writeAddress(path: string, address: Address): string {
   const query = new URLSearchParams(
-    Object.entries(address).map(([name, value]) => [
+    Object.entries(address).map(([name, value]): [string, string] => [
       name,
       typeof value === 'boolean' ? (value ? '1' : '0') : String(value),
     ]),

@@ -105,14 +105,20 @@ function askWho(deps: LineDeps, asking: Asking): Listen {
   const { to, question } = asking;
   if (!to.known) return askOperation(deps, { ...to, ask: question.id }, { withDay: true });
   const say = [to.tries === 0 ? words.born : words.bornAgain];
-  return { ...plain(asking, say), speech: false, digits: 'eight', to: { ...to, step: 'born', ask: question.id } };
+  return {
+    ...plain(asking, say),
+    speech: false,
+    digits: 'eight',
+    to: { ...to, step: 'born', ask: question.id },
+  };
 }
 
 /** By keys alone nothing can be told; the operation is keyed instead. */
 function askOpening(deps: LineDeps, asking: Asking): Listen {
   const { words } = deps;
   const { to, question } = asking;
-  if (byKeysOnly(to) && to.who !== '') return askOperation(deps, { ...to, ask: question.id }, { withDay: false });
+  if (byKeysOnly(to) && to.who !== '')
+    return askOperation(deps, { ...to, ask: question.id }, { withDay: false });
   const say = [to.who === '' ? words.openingShort : words.opening];
   return { ...plain(asking, say), open: true };
 }

@@ -34,7 +34,6 @@ export interface LineDeps {
   readonly spokenTime: (at: Millis) => string;
   /** A telephone number in the form people read. */
   readonly shownTelephone: (stored: string) => string;
-  readonly procedureTitle: (id: string) => string;
   /** A defect, by where it broke and never by what was said. */
   readonly broke: (error: unknown) => void;
 }

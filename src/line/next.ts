@@ -56,7 +56,7 @@ function atOutcome(deps: LineDeps, { saying, say, to }: Ending): Spoken {
     return connect(deps, { saying, to, say: [...say, leave] });
   }
   if (isUrgent(outcome)) return connect(deps, { saying, to, say: [...say, words.connecting] });
-  return { say, then: askBack(to, words.saidBack) };
+  return { say: [...say], then: askBack(to, words.saidBack) };
 }
 
 /** The caller says back when to ring again. */

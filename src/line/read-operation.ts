@@ -23,7 +23,8 @@ export function proceduresIn(text: string, words: LineWords): readonly string[] 
   return [...found];
 }
 
-const ONES = 'zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen'.split(' ');
+const ONES =
+  'zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen'.split(' ');
 const MORE = 'sixteen seventeen eighteen nineteen twenty'.split(' ');
 const NUMBERS: ReadonlyMap<string, number> = new Map([
   ...[...ONES, ...MORE].map((word, at) => [word, at] as const),
@@ -35,7 +36,14 @@ const NUMBERS: ReadonlyMap<string, number> = new Map([
   ['fifty', 50],
   ['sixty', 60],
 ]);
-const UNITS: Readonly<Record<string, number>> = { day: 1, night: 1, week: 7, fortnight: 14, month: 30, year: 365 };
+const UNITS: Readonly<Record<string, number>> = {
+  day: 1,
+  night: 1,
+  week: 7,
+  fortnight: 14,
+  month: 30,
+  year: 365,
+};
 
 export interface Ago {
   readonly days: number | null;

@@ -1,5 +1,4 @@
 /** What came back from a prompt: keys, speech, silence, or something the caller wants of the line instead. */
-import type { Address } from './address.ts';
 import { ASIDE_SAYINGS, type LineWords } from './words.ts';
 
 export type Params = Readonly<Record<string, unknown>>;
@@ -16,7 +15,9 @@ const MOST = 2000;
 
 /** Absent and empty are the same. A confidence that is missing or no number is none at all. */
 export function readReply(params: Params, single: boolean, words: LineWords): Reply {
-  const keys = textOf(params['Digits']).replace(/[^\d*#]/g, '').slice(0, 30);
+  const keys = textOf(params['Digits'])
+    .replace(/[^\d*#]/g, '')
+    .slice(0, 30);
   if (keys !== '') return keyed(keys, single);
   const text = textOf(params['SpeechResult']).slice(0, MOST).trim();
   if (text === '') return { kind: 'silence' };
@@ -30,7 +31,12 @@ export function textOf(value: unknown): string {
   return typeof value === 'string' ? value : '';
 }
 
-const SINGLE: Readonly<Record<string, Wish>> = { '0': 'person', '9': 'repeat', '*': 'back', '7': 'keys-only' };
+const SINGLE: Readonly<Record<string, Wish>> = {
+  '0': 'person',
+  '9': 'repeat',
+  '*': 'back',
+  '7': 'keys-only',
+};
 /** Where a number is keyed, 7 and 9 are digits. */
 const SEVERAL: Readonly<Record<string, Wish>> = { '0': 'person', '*': 'back' };
 
@@ -72,9 +78,4 @@ export function readYesNo(reply: Reply, words: LineWords): boolean | null {
   const isNo = words.no.some((one) => said === folded(one)) || /^(no|nope|nah)\b/.test(said);
   if (isNo) return false;
   return words.yes.some((one) => said === folded(one)) || /^(yes|yeah|yep)\b/.test(said) ? true : null;
-}
-
-/** A step that takes a single key. */
-export function takesOneKey({ step }: Address, isNumber: boolean): boolean {
-  return step === 'confirm' || step === 'said-back' || (step === 'question' && !isNumber);
 }

@@ -176,11 +176,7 @@ function dayOf(then: number, { now, zone }: { readonly now: number; readonly zon
 }
 
 /** What is known of the operation goes into the call; then the reply itself, which may hold a danger. */
-async function goOn(
-  deps: LineDeps,
-  came: Came,
-  identity: TurnInput | null,
-): Promise<Result<Spoken, Fault>> {
+async function goOn(deps: LineDeps, came: Came, identity: TurnInput | null): Promise<Result<Spoken, Fault>> {
   const { address, token } = came;
   if (identity !== null) {
     const known = await takeSilently(deps, { call: address.call, token: `${token}.who`, input: identity });

@@ -112,7 +112,12 @@ function readBack(deps: LineDeps, { saying, came, value }: ReadingBack): Spoken 
   const { address } = came;
   const { question } = saying.after;
   if (question === null || value === null) return next(deps, { saying, from: address });
-  const to = nextAddress(address, { step: 'confirm', ask: question.id, tries: address.tries, value: String(value) });
+  const to = nextAddress(address, {
+    step: 'confirm',
+    ask: question.id,
+    tries: address.tries,
+    value: String(value),
+  });
   const { words } = deps;
   const text = filled(words.readBack, { answer: labelOf(deps, question, value) });
   const hints = [...words.yes, ...words.no];

@@ -52,9 +52,7 @@ async function close(deps: LineDeps, came: Came): Promise<Result<Spoken, Fault>>
     input: { kind: 'close', understood: true, agreed: heard.text },
     // A danger among the words re-opens the call instead of ending it.
     says: (saying) =>
-      saying.told || saying.after.at === 'asking'
-        ? next(deps, { saying, from: address })
-        : end(deps, []),
+      saying.told || saying.after.at === 'asking' ? next(deps, { saying, from: address }) : end(deps, []),
   });
 }
 

@@ -38,7 +38,8 @@ export function pieces(text: string): readonly string[] {
   const whole: string[] = [];
   for (const sentence of sentences) {
     const last = whole.at(-1);
-    if (last !== undefined && last.length + sentence.length < MOST) whole[whole.length - 1] = `${last} ${sentence}`;
+    if (last !== undefined && last.length + sentence.length < MOST)
+      whole[whole.length - 1] = `${last} ${sentence}`;
     else whole.push(sentence);
   }
   return whole.flatMap((piece) => piece.match(new RegExp(`.{1,${MOST}}`, 'gsu')) ?? []);

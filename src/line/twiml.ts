@@ -51,7 +51,7 @@ const HINTS_MOST = 100;
 function listen(response: Response, then: Listen, voice: Voice): void {
   const gather = response.gather({
     input: then.speech ? ['dtmf', 'speech'] : ['dtmf'],
-    action: writeAddress(`${voice.base}/turn`, then.to),
+    action: writeAddress(`${voice.base}/turn`, { ...then.to, single: then.digits === 'one' }),
     method: 'POST',
     timeout: then.speech ? 6 : 10,
     actionOnEmptyResult: true,
@@ -70,7 +70,9 @@ function listen(response: Response, then: Listen, voice: Voice): void {
 }
 
 function hintText(hints: readonly string[]): string {
-  const short = hints.map((hint) => hint.replaceAll(',', ' ').trim()).filter((hint) => hint.length <= HINTS_MOST);
+  const short = hints
+    .map((hint) => hint.replaceAll(',', ' ').trim())
+    .filter((hint) => hint.length <= HINTS_MOST);
   return [...new Set(short)].slice(0, HINTS_MOST).join(',');
 }
 

@@ -32,7 +32,11 @@ export async function whisper(deps: LineDeps, address: Address): Promise<Result<
     actionOnEmptyResult: true,
   });
   const desk = address.rung === DESK_RUNG;
-  sayAll(gather, desk ? [words.whisper.desk] : [words.whisper.accept, ...urgent.value, words.whisper.accept], voice);
+  sayAll(
+    gather,
+    desk ? [words.whisper.desk] : [words.whisper.accept, ...urgent.value, words.whisper.accept],
+    voice,
+  );
   response.hangup();
   return ok(response.toString());
 }

@@ -109,7 +109,10 @@ async function goBack(
       const { question } = saying.after;
       if (saying.before?.question?.id === question?.id || question === null) return prompt(saying);
       const to = nextAddress(address, { fix: wish === 'wrong', tries: wish === 'wrong' ? MOST_TRIES : 0 });
-      return { say: [], then: ask(deps, { question, runner: saying.runner, again: false, to, first: false }) };
+      return {
+        say: [],
+        then: ask(deps, { question, runner: saying.runner, again: false, to, first: false }),
+      };
     },
   });
 }

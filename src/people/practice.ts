@@ -4,7 +4,7 @@ import { WEEKDAYS } from '../basics/civil-time.ts';
 import type { OpeningHours } from '../clinical/promise-time.ts';
 import { RUNGS, rotaSchema } from './rota.ts';
 import { staffMemberSchema } from './staff.ts';
-import { calendarDay, clockTime, e164, someText, zoneName } from './written-forms.ts';
+import { calendarDay, clockTime, e164, slug, someText, zoneName } from './written-forms.ts';
 
 /** Where each kind of urgent case is seen. */
 export const SEEN_AT = ['own-theatre', 'emergency-department', 'eye-casualty', 'hand-unit'] as const;
@@ -37,6 +37,23 @@ const settings = z.strictObject({
   seenAt: z.record(z.enum(SEEN_AT), treatmentPlace),
   /** A same-day visit needs at least this many minutes before the clinic closes. */
   lastSameDayMinutes: z.number().int().min(15).max(240),
+  /** The voice line. */
+  line: z.strictObject({
+    /** As the telephone provider names it, such as Polly.Amy-Neural; the language it speaks and hears. */
+    voice: someText,
+    language: z.string().regex(/^[a-z]{2}-[A-Z]{2}$/, 'a language and country such as en-GB'),
+    /** Sound is kept by the provider; off unless the practice has a reason. */
+    recording: z.enum(['off', 'on']),
+    /** One person who is rung has so long to pick up; the caller waits so long in all. */
+    ringSeconds: z.number().int().min(10).max(60),
+    waitSeconds: z.number().int().min(30).max(90),
+    /** When nobody picked up, the caller is told to go elsewhere after so long without a call. */
+    rungBackMinutes: z.number().int().min(5).max(30),
+    /** What the fallback file dials: it stands elsewhere and cannot look at a rota. */
+    fallbackTelephone: e164,
+    /** Scripts on which a live line may end a call in advice; the signer turns each on. */
+    mayAdvise: z.array(slug),
+  }),
   signIn: z.strictObject({
     /** Whether a password alone is enough; a real practice needs a second factor or a passkey. */
     secondFactor: z.enum(['off', 'required']),

@@ -3,6 +3,8 @@ import express, { type Express, type Request, type Response } from 'express';
 import type { Logger } from 'pino';
 import type { DeskDeps } from '../desk/deps.ts';
 import { deskRouter } from '../desk/router.ts';
+import type { LineDeps } from '../line/deps.ts';
+import { lineRoutes } from '../line/routes.ts';
 import { answerDefect } from './answer-defect.ts';
 import { statusOf } from './errors.ts';
 import { gates } from './gates.ts';
@@ -15,6 +17,7 @@ import type { SignIn } from './sign-in/sign-in.ts';
 
 export interface AppDeps {
   readonly desk: DeskDeps;
+  readonly line: LineDeps;
   readonly files: PageFiles;
   readonly signIn: SignIn;
   readonly site: Site;
@@ -24,7 +27,7 @@ export interface AppDeps {
 
 const BODY_LIMIT = '64kb';
 
-export function app({ desk, files, signIn, site, needsSecondFactor, log }: AppDeps): Express {
+export function app({ desk, line, files, signIn, site, needsSecondFactor, log }: AppDeps): Express {
   const server = express();
   server.disable('x-powered-by');
   server.disable('etag');
@@ -38,6 +41,7 @@ export function app({ desk, files, signIn, site, needsSecondFactor, log }: AppDe
     refuse: refusing(desk, signIn.frame),
   });
   server.use(doors.gate);
+  server.use(lineRoutes(line));
   server.use(signInRoutes(signIn, doors));
   server.use(express.json({ limit: BODY_LIMIT, type: 'application/json' }));
   server.use(deskRouter({ deps: desk, whoOf: doors.whoOf, statusOf }));

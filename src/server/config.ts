@@ -15,6 +15,8 @@ export interface Config {
   readonly publicUrl: string | null;
   /** Proxies whose word on the client's address is taken, as Express reads them; null trusts none. */
   readonly trustedProxies: string | null;
+  /** The telephone provider's key: it signs with it, and we check. Null: the line can only be tried. */
+  readonly providerToken: string | null;
 }
 
 export type Environment = Readonly<Record<string, string | undefined>>;
@@ -27,6 +29,7 @@ export const USUAL_CONFIG: Config = {
   databaseUrl: null,
   publicUrl: null,
   trustedProxies: null,
+  providerToken: null,
 };
 
 /** Unset and empty are the same; anything else that does not fit is refused, never replaced by a guess. */
@@ -50,6 +53,7 @@ export function readConfig(environment: Environment = process.env): Result<Confi
     databaseUrl: url || null,
     publicUrl,
     trustedProxies: proxies || (publicUrl?.startsWith('https:') === true ? 'loopback' : null),
+    providerToken: text('TWILIO_AUTH_TOKEN') || null,
   });
 }
 

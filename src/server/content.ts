@@ -7,6 +7,7 @@ import { readYaml } from '../content/read-yaml.ts';
 import { approvalsSchema, type Approval } from '../flow/approvals.ts';
 import { loadFlows, type FlowLibrary } from '../flow/library.ts';
 import { readPhrases } from '../flow/phrases.ts';
+import { lineWordsSchema, type LineWords } from '../line/words.ts';
 import type { Lexicon } from '../understand/lexicon.ts';
 import { demoPeopleSchema, type DemoPeople } from '../people/demo.ts';
 import { placeSchema, type Place } from '../people/places.ts';
@@ -22,6 +23,7 @@ export interface Content {
   readonly demo: DemoPeople;
   /** The signatures as they stand at this moment. */
   readonly approvals: () => readonly Approval[];
+  readonly lineWords: LineWords;
 }
 
 /** All that is wrong in any file, or everything; nothing is half loaded. */
@@ -32,14 +34,18 @@ export function loadContent(folder: string): Result<Content, readonly Diagnostic
   const practice = readOne(texts.value, 'practice.yaml', practiceSchema);
   const demo = readOne(texts.value, 'demo/people.yaml', demoPeopleSchema);
   const approvals = readOne(texts.value, 'approvals.yaml', approvalsSchema);
+  const lineWords = readOne(texts.value, 'words/line.yaml', lineWordsSchema);
   const places = texts.value
     .filter(({ below }) => below.startsWith('places/'))
     .map(({ below }) => readOne(texts.value, below, placeSchema));
   const lexicon = library.ok ? readPhrases(texts.value, library.value.vocabulary) : library;
-  const problems = [library, practice, demo, approvals, lexicon, ...places].flatMap((one) =>
+  const problems = [library, practice, demo, approvals, lexicon, lineWords, ...places].flatMap((one) =>
     one.ok ? [] : one.fault,
   );
-  if (!library.ok || !practice.ok || !demo.ok || !approvals.ok || !lexicon.ok || problems.length > 0) {
+  if (!library.ok || !practice.ok || !demo.ok || !approvals.ok || !lexicon.ok || !lineWords.ok) {
+    return failed([...new Set(problems)]);
+  }
+  if (problems.length > 0) {
     return failed([...new Set(problems)]);
   }
   const known = places.flatMap((place) => (place.ok ? [place.value] : []));
@@ -53,6 +59,7 @@ export function loadContent(folder: string): Result<Content, readonly Diagnostic
     place,
     demo: demo.value,
     approvals: () => approvals.value.approvals,
+    lineWords: lineWords.value,
   });
 }
 

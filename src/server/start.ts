@@ -10,12 +10,14 @@ import { failed, ok, type Result } from '../basics/result.ts';
 import type { Diagnostic } from '../content/diagnostic.ts';
 import type { DeskDeps } from '../desk/deps.ts';
 import { readOrMakeKeyFile } from '../store/key-file.ts';
+import { newKey } from '../store/sealing.ts';
 import type { Store } from '../store/store.ts';
 import { app } from './app.ts';
 import { approvalsOf } from './approvals-file.ts';
 import { buildPage } from './build-page.ts';
 import { forgettingCalls, turnDeps, type Stores } from './compose.ts';
 import type { Config } from './config.ts';
+import { lineDeps } from './line-deps.ts';
 import { loadContent, type Content } from './content.ts';
 import type { Site } from './guards.ts';
 import { keyFileIn, openConfiguredStore } from './open-store.ts';
@@ -113,8 +115,11 @@ async function open(deps: StartDeps, { content, files, store }: Parts): Promise<
     return signIn;
   }
   const { opened, demo } = signIn.value;
+  const desk = deskDeps(content, store, clock);
+  const providerToken = config.providerToken ?? newKey().toString('hex');
   answer = app({
-    desk: deskDeps(content, store, clock),
+    desk,
+    line: lineDeps(content, desk, { providerToken, publicUrl: site.url, log }),
     files,
     signIn: opened,
     site,

@@ -16,6 +16,7 @@ import { demoPeople } from '../../src/people/demo.ts';
 import { app } from '../../src/server/app.ts';
 import { turnDeps } from '../../src/server/compose.ts';
 import { loadContent, type Content } from '../../src/server/content.ts';
+import { lineDeps } from '../../src/server/line-deps.ts';
 import { deskDeps } from '../../src/server/start.ts';
 import type { PeopleStore } from '../../src/people/people-store.ts';
 import { openSqlite } from '../../src/store/sqlite.ts';
@@ -90,7 +91,8 @@ async function wholeDesk(): Promise<Served> {
   const log = pino({ level: 'info', base: null }, destination({ dest: '/dev/null', sync: true }));
   const { doors, cookie } = await aSignIn(loaded, folder);
   const desk = deskDeps(loaded, kept, systemClock);
-  return { express: app({ desk, files: FILES, ...doors, log }), chosen, cookie: await cookie('nurse') };
+  const line = lineDeps(loaded, desk, { providerToken: 'test', publicUrl: 'http://127.0.0.1', log });
+  return { express: app({ desk, line, files: FILES, ...doors, log }), chosen, cookie: await cookie('nurse') };
 }
 
 function jsonApp(): Express {

@@ -6,6 +6,7 @@ import { ROUTE_TABLE, type RouteRow } from '../../src/server/route-table.ts';
 import { pino } from 'pino';
 import { app } from '../../src/server/app.ts';
 import { loadContent } from '../../src/server/content.ts';
+import { lineDeps } from '../../src/server/line-deps.ts';
 import { deskDeps } from '../../src/server/start.ts';
 import { openMemory } from '../../src/store/memory.ts';
 import { aSignIn } from '../support/a-sign-in.ts';
@@ -46,11 +47,14 @@ describe('the table', () => {
     if (!content.ok) throw new Error('The content does not load');
     const { doors } = await aSignIn(content.value, folder);
     const store = openMemory({ practiceKey: Buffer.alloc(32, 7) });
+    const desk = deskDeps(content.value, store, fixedClock(DESK_NOW));
+    const log = pino({ level: 'silent' });
     const express = app({
-      desk: deskDeps(content.value, store, fixedClock(DESK_NOW)),
+      desk,
+      line: lineDeps(content.value, desk, { providerToken: 'test', publicUrl: 'http://127.0.0.1', log }),
       files: { shell: '', entry: '', scripts: new Map(), style: '' },
       ...doors,
-      log: pino({ level: 'silent' }),
+      log,
     });
     const found = routesOf(express).filter((route) => !isProviders(route));
     await doors.signIn.close();
