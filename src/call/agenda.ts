@@ -1,5 +1,5 @@
 /** The one function that orders a call: what to ask next, or that the asking is over and why. Asking decides nothing. */
-import { conditionHolds, testHolds } from '../clinical/condition.ts';
+import { conditionHolds, findingsIn, testHolds } from '../clinical/condition.ts';
 import { IMMEDIATE_DANGER, UNSURE, type FindingId, type Findings, type Test } from '../clinical/finding.ts';
 import { isUrgent, worse, type Outcome } from '../clinical/outcome.ts';
 import { holdsAt } from '../clinical/window.ts';
@@ -174,7 +174,20 @@ function* otherQuestions(due: Due): Generator<Question> {
     for (const question of questions) if (isOpened(due, question) && isDue(due, question)) yield question;
   }
   for (const question of questions) {
-    if (question.fact !== NUMBER && !isOpened(due, question) && isDue(due, question)) yield question;
+    if (question.fact === NUMBER || isOpened(due, question) || !isDue(due, question)) continue;
+    yield* whatMayLeaveItOut(due, question);
+    yield question;
+  }
+}
+
+/** What decides whether a question is left out is asked before it, wherever its own place is. */
+function* whatMayLeaveItOut(due: Due, { skipIf }: Question): Generator<Question> {
+  if (skipIf === null) return;
+  const unknown = findingsIn(skipIf).filter((id) => due.findings[id] === undefined);
+  if (unknown.length === 0) return;
+  for (const question of due.flow.questions) {
+    const isAboutIt = question.kind === 'finding' && question.findings.some((id) => unknown.includes(id));
+    if (isAboutIt && isDue(due, question)) yield question;
   }
 }
 

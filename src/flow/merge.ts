@@ -66,7 +66,9 @@ function pointsOnce(a: Rule, b: Rule): Rule | null {
   if (a.effect.kind !== 'points' || b.effect.kind !== 'points') return null;
   if (a.effect.concern !== b.effect.concern || canonicalJson(a.if) !== canonicalJson(b.if)) return null;
   const points = Math.max(a.effect.points, b.effect.points);
-  return { ...a, window: hull(a.window, b.window), effect: { ...a.effect, points } };
+  // A reason that one procedure gives for counting less does not hold for both.
+  const because = a.because.length <= b.because.length ? a.because : b.because;
+  return { ...a, because, window: hull(a.window, b.window), effect: { ...a.effect, points } };
 }
 
 function distinct(texts: readonly DayText[]): readonly DayText[] {

@@ -71,7 +71,7 @@ function coveredPart({ words }: FlowFiles, file: ProcedureFile): Parts {
   };
 }
 
-/** What one procedure changes of shared questions and rules: days, tier and points. */
+/** What one procedure changes of shared questions and rules, days, tier and points, and why: shown with the shared reason. */
 function changer(changes: readonly ChangeFile[]): {
   readonly question: (question: Question) => Question;
   readonly rule: (rule: Rule) => Rule;
@@ -81,8 +81,9 @@ function changer(changes: readonly ChangeFile[]): {
       changes
         .filter((change) => change.question === question.id)
         .reduce(
-          (changed, { days, ask }) => ({
+          (changed, { days, ask, because }) => ({
             ...changed,
+            why: `${changed.why} ${because}`,
             ...(days === undefined ? {} : { window: { ...changed.window, days } }),
             ...(ask === undefined ? {} : { tier: ask }),
           }),
@@ -91,10 +92,11 @@ function changer(changes: readonly ChangeFile[]): {
     rule: (rule) =>
       changes
         .filter((change) => change.rule === rule.id)
-        .reduce((changed, { days, points }) => {
+        .reduce((changed, { days, points, because }) => {
           const [concern, value] = Object.entries(points ?? {})[0] ?? [];
           return {
             ...changed,
+            because: `${changed.because} ${because}`,
             ...(days === undefined ? {} : { window: { ...changed.window, days } }),
             ...(concern === undefined || value === undefined
               ? {}

@@ -1,10 +1,11 @@
-/** Everything that stands in `flows/`, loaded at once: flows, phrases, practice, places, and the demo's people. */
+/** Everything that stands in `flows/`, loaded at once: flows, phrases, hazards, practice, places, and the demo's people. */
 import { failed, ok, type Result } from '../basics/result.ts';
 import { checkShape } from '../content/check-shape.ts';
 import type { Diagnostic } from '../content/diagnostic.ts';
 import { readFolder, type TextFile } from '../content/read-folder.ts';
 import { readYaml } from '../content/read-yaml.ts';
 import { approvalsSchema, type Approval } from '../flow/approvals.ts';
+import { readHazards } from '../flow/hazards.ts';
 import { loadFlows, type FlowLibrary } from '../flow/library.ts';
 import { readPhrases } from '../flow/phrases.ts';
 import { lineWordsSchema, type LineWords } from '../line/words.ts';
@@ -38,9 +39,10 @@ export function loadContent(folder: string): Result<Content, readonly Diagnostic
   const places = texts.value
     .filter(({ below }) => below.startsWith('places/'))
     .map(({ below }) => readOne(texts.value, below, placeSchema));
+  const hazards = checkHazards(texts.value);
   const lexicon = library.ok ? readPhrases(texts.value, library.value.vocabulary) : library;
-  const problems = [library, practice, demo, approvals, lexicon, lineWords, ...places].flatMap((one) =>
-    one.ok ? [] : one.fault,
+  const problems = [library, practice, demo, approvals, lexicon, lineWords, hazards, ...places].flatMap(
+    (one) => (one.ok ? [] : one.fault),
   );
   if (!library.ok || !practice.ok || !demo.ok || !approvals.ok || !lexicon.ok || !lineWords.ok) {
     return failed([...new Set(problems)]);
@@ -61,6 +63,12 @@ export function loadContent(folder: string): Result<Content, readonly Diagnostic
     approvals: () => approvals.value.approvals,
     lineWords: lineWords.value,
   });
+}
+
+/** Nobody runs scripts whose hazard list cannot be read. */
+function checkHazards(texts: readonly TextFile[]): Result<unknown, readonly Diagnostic[]> {
+  const file = texts.find(({ below }) => below === 'hazards.yaml');
+  return file === undefined ? failed([missing('hazards.yaml')]) : readHazards(file);
 }
 
 function readOne<TData>(

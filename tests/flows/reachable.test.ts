@@ -9,10 +9,15 @@ const { vocabulary } = library;
 const subjects: readonly Subject[] = library.procedures.map((id) => subjectOf(library.flowFor([id])));
 
 /**
- * No agenda puts these: who speaks is heard, and what the caller wants to know is said. Each still has its question, to
+ * No agenda puts these: who speaks and how well they hear is noticed, and what the caller wants to know is said. Each still has its question, to
  * be ticked when heard.
  */
-const ONLY_VOLUNTEERED = ['caller-is', ...vocabulary.ids.filter((id) => id.startsWith('asks-'))];
+const ONLY_VOLUNTEERED = [
+  'caller-is',
+  'needs-interpreter',
+  'hard-to-hear',
+  ...vocabulary.ids.filter((id) => id.startsWith('asks-')),
+];
 
 function isPutIn(subject: Subject, finding: string): boolean {
   return subject.flow.questions.some(

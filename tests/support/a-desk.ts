@@ -51,7 +51,14 @@ export async function aDesk(which: 'real' | 'small'): Promise<Desk> {
 export function smallContent(folder: string): string {
   const flows = join(folder, 'flows');
   cpSync(join(projectFolder, 'tests', 'fixtures', 'flows-rules'), flows, { recursive: true });
-  for (const part of ['approvals.yaml', 'practice.yaml', 'places', 'demo', 'words/line.yaml']) {
+  for (const part of [
+    'approvals.yaml',
+    'hazards.yaml',
+    'practice.yaml',
+    'places',
+    'demo',
+    'words/line.yaml',
+  ]) {
     cpSync(join(projectFolder, 'flows', part), join(flows, part), { recursive: true });
   }
   return flows;
