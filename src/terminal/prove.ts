@@ -10,6 +10,7 @@ import { fileURLToPath } from 'node:url';
 import { Command } from 'commander';
 import { showDiagnostic } from '../content/diagnostic.ts';
 import { demoCallText } from '../prove/demo-call.ts';
+import { checkEdges } from '../prove/edges.ts';
 import { flowsOf, singleFlowsOf } from '../prove/library-flows.ts';
 import { proveDerived, proveSingles, proveToldOnce, withTold } from '../prove/prove.ts';
 import { isProved, type FlowReport, type Proof } from '../prove/report.ts';
@@ -47,8 +48,12 @@ async function main(): Promise<void> {
     if (json === true) screen.line(JSON.stringify(reportJson(report)));
     else for (const line of reportLines(report)) screen.line(line);
   }
+  const edges = checkEdges(library.value);
+  for (const { file, line, message } of edges.gaps) screen.error(`${file}:${String(line)} ${message}`);
+  if (json !== true)
+    screen.line(`second entry: ${String(edges.rows)} rows, ${String(edges.gaps.length)} differ`);
   if (write !== undefined) writeCalls(write, reports);
-  screen.exit(reports.every(isProved) ? 0 : 1);
+  screen.exit(reports.every(isProved) && edges.gaps.length === 0 ? 0 : 1);
 }
 
 function writeCalls(folder: string, reports: readonly FlowReport[]): void {

@@ -16,6 +16,7 @@ import {
 } from '../flow/approvals.ts';
 import type { CompiledFlow } from '../flow/compiled.ts';
 import type { FlowLibrary } from '../flow/library.ts';
+import { checkEdges } from '../prove/edges.ts';
 import { proveDerived, proveSingles } from '../prove/prove.ts';
 import { isProved } from '../prove/report.ts';
 import { reportLines } from '../prove/report-text.ts';
@@ -168,8 +169,11 @@ function areProved(at: At, flows: readonly Wanted[]): boolean {
   const reports = [...proveSingles(unique), ...proveDerived({ single: unique, derived })];
   const fallen = reports.filter((report) => !isProved(report));
   for (const report of fallen) for (const line of reportLines(report)) at.output.error(line);
-  if (fallen.length > 0) at.output.error('Nothing was signed: what stands above does not hold.');
-  return fallen.length === 0;
+  const { gaps } = checkEdges(at.content.library);
+  for (const { file, line, message } of gaps) at.output.error(`${file}:${String(line)} ${message}`);
+  if (fallen.length + gaps.length > 0)
+    at.output.error('Nothing was signed: what stands above does not hold.');
+  return fallen.length + gaps.length === 0;
 }
 
 function withdraw(at: At, flows: readonly Wanted[]): void {
