@@ -228,7 +228,9 @@ function machineEvents(loaded: Loaded, input: Plain, stamp: Stamp): Result<reado
       return ok([{ type: 'LOWER', lowering: { to, clinician, spokeToPatient, confirmedAt: stamp.at } }]);
     }
     case 'accept':
-      return ok([{ type: 'ACCEPT', clinician: input.clinician, at: stamp.at }]);
+      return ok([
+        { type: 'ACCEPT', clinician: input.clinician, at: stamp.at, reported: input.reported === true },
+      ]);
     case 'close':
       return ok([{ type: 'CLOSE', understood: input.understood }]);
   }

@@ -29,6 +29,11 @@ export function isAccepted(context: CallContext, outcome: Outcome): boolean {
   return context.accepted !== null && rank(outcome) <= rank(context.accepted.to);
 }
 
+/** Whether that clinician said so in person, and not only whoever rang them. */
+export function isConfirmed(context: CallContext, outcome: Outcome): boolean {
+  return isAccepted(context, outcome) && context.accepted?.reported !== true;
+}
+
 function isTold(context: CallContext, outcome: Outcome): boolean {
   return context.told !== null && rank(outcome) <= rank(context.told);
 }

@@ -84,7 +84,15 @@ export const contextSchema = z.strictObject({
     })
     .nullable(),
   /** Who accepted, and what: an outcome that rises above it is accepted anew. */
-  accepted: z.strictObject({ clinician: z.string(), at: z.number(), to: outcomeSchema }).nullable(),
+  accepted: z
+    .strictObject({
+      clinician: z.string(),
+      at: z.number(),
+      to: outcomeSchema,
+      /** By the word of somebody else, and not yet confirmed by the clinician. */
+      reported: z.exactOptional(z.literal(true)),
+    })
+    .nullable(),
   promises: z.partialRecord(z.enum(['escalation', 'review', 'call-back']), promiseSchema),
   /** Null while no escalation is open. */
   paging: pagingSchema.nullable().default(null),

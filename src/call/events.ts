@@ -138,9 +138,17 @@ export function inputEvent(input: TurnInput, { compiled, after }: Taken, stamp: 
   }
 }
 
-/** Who accepted, and what they accepted. */
-export function acceptedEvent(clinician: string, after: Standing, stamp: Stamp): NewEvent {
-  return event('accepted', stamp, { open: plain(after.assessment.outcome), sealed: { clinician } });
+/** Who accepted, what they accepted, and whether that is somebody else's word. */
+export function acceptedEvent(
+  { clinician, reported }: Extract<TurnInput, { kind: 'accept' }>,
+  after: Standing,
+  stamp: Stamp,
+): NewEvent {
+  const open = plain(after.assessment.outcome);
+  return event('accepted', stamp, {
+    open: reported === true ? { ...open, reported } : open,
+    sealed: { clinician },
+  });
 }
 
 function plain(outcome: Outcome): { outcome: string; within: string; emergency: boolean } {

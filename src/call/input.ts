@@ -97,7 +97,12 @@ export const inputSchema = z.discriminatedUnion('kind', [
     spokeToPatient: z.boolean(),
     why: words.min(1),
   }),
-  z.strictObject({ kind: z.literal('accept'), clinician: z.string().trim().min(1).max(120) }),
+  z.strictObject({
+    kind: z.literal('accept'),
+    clinician: z.string().trim().min(1).max(120),
+    /** Somebody else says that the clinician accepted: the escalation stays open until the clinician does. */
+    reported: z.exactOptional(z.literal(true)),
+  }),
   /** What came of a try to reach a clinician or the caller, or of sending a text. */
   z.strictObject({
     kind: z.literal('attempt'),

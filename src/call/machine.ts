@@ -49,7 +49,7 @@ export type MachineEvent =
   | { readonly type: 'RAISE'; readonly to: Outcome }
   | { readonly type: 'ASK_LOWERING'; readonly to: Outcome }
   | { readonly type: 'LOWER'; readonly lowering: ConfirmedLowering }
-  | { readonly type: 'ACCEPT'; readonly clinician: string; readonly at: number }
+  | { readonly type: 'ACCEPT'; readonly clinician: string; readonly at: number; readonly reported: boolean }
   | { readonly type: 'CLOSE'; readonly understood: boolean };
 
 export const CHOOSING = 'choosing';
@@ -87,6 +87,8 @@ export function buildMachine(flow: Flow) {
           ...circumstancesOf(flow, context),
           lowered: event.lowering,
         }),
+      mayConfirm: ({ context, event }) =>
+        event.type === 'ACCEPT' && !event.reported && context.accepted?.reported === true,
       mayClose: ({ context, event }) =>
         event.type === 'CLOSE' &&
         whatClosingNeeds(assessmentOf(flow, context).outcome, context, event.understood).length === 0,
@@ -156,7 +158,8 @@ export function buildMachine(flow: Flow) {
           })),
         },
       },
-      [CLOSED]: { id: CLOSED },
+      // A call closes with the name of the clinician who accepted; that clinician's own word may come later.
+      [CLOSED]: { id: CLOSED, on: { ACCEPT: { guard: 'mayConfirm', ...stay } } },
     },
   });
 }
@@ -208,6 +211,7 @@ function changed(flow: Flow, context: CallContext, event: MachineEvent): Partial
           clinician: event.clinician,
           at: event.at,
           to: assessmentOf(flow, context).outcome,
+          ...(event.reported ? { reported: true as const } : {}),
         },
       };
     case 'REOPEN':

@@ -4,7 +4,7 @@ import type { Millis } from '../basics/clock.ts';
 import type { PromiseId } from '../basics/ids.ts';
 import { isUrgent, rank, type Outcome, type Within } from '../clinical/outcome.ts';
 import type { Channel, PromiseKind, PromiseWrite } from './call-store.ts';
-import { isAccepted } from './closing.ts';
+import { isAccepted, isConfirmed } from './closing.ts';
 import type { CallBackReason, CallContext, PromiseMade } from './context.ts';
 import type { Standing } from './step.ts';
 
@@ -81,7 +81,7 @@ function promiseAfter(
   { want, turn: { now, kept }, newId }: Promising,
 ): PromiseMade {
   const done =
-    (want.kind === 'escalation' && isAccepted(standing.context, want.to)) ||
+    (want.kind === 'escalation' && isConfirmed(standing.context, want.to)) ||
     (want.kind === kept && before?.state === 'open') ||
     (want.kind !== 'escalation' && before?.state === 'done' && rank(want.to) <= rank(before.to));
   const state = done ? 'done' : 'open';

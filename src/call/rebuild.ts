@@ -47,6 +47,8 @@ export async function rebuild(
   });
 }
 
+const reportedSchema = z.object({ reported: z.exactOptional(z.literal(true)) });
+
 /** Lets the hub choose again without changing what is known. */
 const NOTHING_NEW = { findings: {}, how: 'record', correction: 'mis-keyed' } as const;
 
@@ -136,6 +138,7 @@ function fold(context: CallContext, stored: StoredEvent): CallContext {
           clinician: clinician.data?.clinician ?? '?',
           at: stored.at,
           to: outcomeSchema.parse(open),
+          ...reportedSchema.parse(open),
         },
       };
     }

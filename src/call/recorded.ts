@@ -121,7 +121,11 @@ const recordedSchema = z.discriminatedUnion('type', [
     open: z.object({ ...plainOutcome, spokeToPatient: z.boolean() }),
     sealed: z.object({ clinician: z.string(), why: z.string() }).nullable(),
   }),
-  shape('accepted', { open: z.object(plainOutcome), sealed: clinician }),
+  shape('accepted', {
+    // Absent where the clinician accepted in person, and in every call from before people signed in.
+    open: z.object({ ...plainOutcome, reported: z.exactOptional(z.literal(true)) }),
+    sealed: clinician,
+  }),
   shape('handover-written', { open: z.object({}), sealed: text }),
   shape('promised', { open: contextSchema.shape.promises, sealed: nothing }),
   shape('attempted', {

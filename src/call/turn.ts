@@ -256,7 +256,7 @@ function eventsOf(input: TurnInput, stands: Stands): readonly NewEvent[] {
   const { compiled } = applied.runner;
   const came = inputEvent(input, { compiled, after }, stamp);
   const told = input.kind === 'tell' ? [toldEvent(compiled, after, stamp)] : [];
-  const accepted = input.kind === 'accept' ? [acceptedEvent(input.clinician, after, stamp)] : [];
+  const accepted = input.kind === 'accept' ? [acceptedEvent(input, after, stamp)] : [];
   const changes = changeEvents(compiled, { before, after }, stamp);
   return [
     ...(came === null ? [] : [came]),

@@ -2,4 +2,4 @@
 import type { Endpoint } from './endpoint.ts';
 import { readCall } from './read-call.ts';
 
-export const getCall: Endpoint = (deps, { id }) => readCall(deps, id);
+export const getCall: Endpoint = (deps, { who, id }) => readCall(deps, who, id);

@@ -12,14 +12,20 @@ import { fullName, operationTitle } from './view/people-view.ts';
 const LOOKED_THROUGH = 500;
 const RECENT = 20;
 
-export const listCalls: Endpoint = async (deps) => {
+export const listCalls: Endpoint = async (deps, { who }) => {
   const heads = await deps.turn.store.recent(LOOKED_THROUGH);
   if (!heads.ok) return failed(fault('store-down', 'The calls cannot be read now.'));
   const open = heads.value.filter(({ head }) => head.state === 'open');
   const recent = heads.value.filter(({ head }) => head.state === 'closed').slice(0, RECENT);
   const answer: CallsAnswer = { open: await lines(deps, open), recent: await lines(deps, recent) };
-  return ok(answer);
+  return ok(who.role === 'front-desk' ? withoutOutcomes(answer) : answer);
 };
+
+/** What a call came to is not for the front desk. */
+function withoutOutcomes({ open, recent }: CallsAnswer): CallsAnswer {
+  const without = (line: CallLine): CallLine => ({ ...line, outcome: null });
+  return { open: open.map(without), recent: recent.map(without) };
+}
 
 async function lines(deps: DeskDeps, heads: readonly LoadedHead[]): Promise<readonly CallLine[]> {
   return Promise.all(heads.map((one) => callLine(deps, one)));

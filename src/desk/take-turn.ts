@@ -3,12 +3,14 @@ import { fault, type Fault } from '../basics/fault.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
 import { isAllowedOutcome } from '../clinical/outcome.ts';
 import { inputSchema, type TurnInput } from '../call/input.ts';
+import { loadCall } from '../call/load-call.ts';
 import { turn, type TurnRequest } from '../call/turn.ts';
 import type { SignedIn } from '../people/staff.ts';
 import type { TurnAnswer } from './contract/call-view.ts';
 import { turnRequestSchema, type DeskInput } from './contract/turns.ts';
 import type { DeskDeps } from './deps.ts';
 import { readBody, type Endpoint } from './endpoint.ts';
+import { frontDeskInput, inputFrom } from './may-input.ts';
 import { callIdOf, readCall } from './read-call.ts';
 
 export const takeTurn: Endpoint = async (deps, { who, id, body }) => {
@@ -16,9 +18,21 @@ export const takeTurn: Endpoint = async (deps, { who, id, body }) => {
   if (!request.ok) return request;
   const input = turnInput(request.value.input);
   if (!input.ok) return input;
+  const may = await mayGoIn(deps, { who, call: id, input: input.value });
+  if (!may.ok) return may;
   const { token, seen } = request.value;
-  return runTurn(deps, { who, call: id, token, input: input.value, seen: seen ?? null });
+  return runTurn(deps, { who, call: id, token, input: may.value, seen: seen ?? null });
 };
+
+/** The front desk's part depends on the script that the call is on. */
+async function mayGoIn(
+  deps: DeskDeps,
+  { who, call, input }: Pick<Turning, 'who' | 'call' | 'input'>,
+): Promise<Result<TurnInput, Fault>> {
+  if (who.role !== 'front-desk') return inputFrom(who, input);
+  const loaded = await loadCall(deps.turn, callIdOf(call));
+  return loaded.ok ? frontDeskInput(input, loaded.value.runner.compiled.flow) : loaded;
+}
 
 interface Turning {
   readonly who: SignedIn;
@@ -36,7 +50,7 @@ export async function runTurn(
   const by = `user:${who.id}` as const;
   const done = await turn(deps.turn, { call: callIdOf(call), token, by, input, seen });
   if (!done.ok) return done;
-  const view = await readCall(deps, call);
+  const view = await readCall(deps, who, call);
   if (!view.ok) return view;
   return ok({ reply: done.value.reply, repeated: done.value.repeated, view: view.value });
 }

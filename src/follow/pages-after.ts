@@ -3,6 +3,7 @@ import { MINUTE } from '../basics/civil-time.ts';
 import type { Millis } from '../basics/clock.ts';
 import type { PromiseId } from '../basics/ids.ts';
 import { isUrgent, rank } from '../clinical/outcome.ts';
+import { isAccepted } from '../call/closing.ts';
 import { withAttempt, type Attempt, type Paging } from '../call/attempt.ts';
 import type { PromiseMade } from '../call/context.ts';
 import type { Followed, TurnMade } from '../call/following.ts';
@@ -32,9 +33,12 @@ export function pagesAfter(settings: FollowSettings, made: TurnMade): Followed {
   return { paging, messages: [...settled, ...moved.messages, ...hurry] };
 }
 
+/** One that a clinician is said to have accepted waits for that clinician's own word, and nobody else is rung about it. */
 function openEscalation({ after }: TurnMade): PromiseMade | null {
   const promise = after.context.promises.escalation;
-  return promise?.state === 'open' && isUrgent(after.assessment.outcome) ? promise : null;
+  const { outcome } = after.assessment;
+  const waits = promise?.state === 'open' && isUrgent(outcome) && !isAccepted(after.context, outcome);
+  return waits ? promise : null;
 }
 
 /** Nobody has to be rung any more. */

@@ -33,7 +33,8 @@ export function readDecisions(events: readonly Recorded[]): readonly Decision[] 
     }
     if (event.type === 'accepted') {
       const clinician = kept(event, event.sealed?.clinician);
-      return [{ ...when, kind: 'accepted', to: plain(event.open), clinician }];
+      const reported = event.open.reported === true;
+      return [{ ...when, kind: 'accepted', to: plain(event.open), clinician, reported }];
     }
     return [];
   });

@@ -39,7 +39,10 @@ export function showDecision(zone: string): (decision: Decision) => readonly str
         return [what, who, `  ${WORDS.because}: ${quoted(decision.why)}`];
       }
       case 'accepted':
-        return [what, `  ${WORDS.by} ${showKept(decision.clinician)}`];
+        return [
+          what,
+          `  ${WORDS.by} ${showKept(decision.clinician)}${decision.reported ? WORDS.reported : ''}`,
+        ];
     }
   };
 }

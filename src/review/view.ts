@@ -139,7 +139,13 @@ export type Decision = Written &
         readonly why: Kept;
         readonly spokeToPatient: boolean;
       }
-    | { readonly kind: 'accepted'; readonly to: PlainOutcome; readonly clinician: Kept }
+    | {
+        readonly kind: 'accepted';
+        readonly to: PlainOutcome;
+        readonly clinician: Kept;
+        /** Somebody else said so. */
+        readonly reported: boolean;
+      }
   );
 
 export interface PromiseLine {

@@ -86,6 +86,7 @@ export const WORDS = {
     lowered: 'lowered to',
     accepted: 'accepted',
   } satisfies Record<Decision['kind'], string>,
+  reported: ', as told by telephone; to be confirmed by the clinician',
   spoke: { yes: 'after speaking to the patient', no: 'without speaking to the patient' },
   promises: {
     escalation: 'escalation',

@@ -4,6 +4,7 @@ import { callsAnswerSchema } from '../../src/desk/contract/calls.ts';
 import { promisesAnswerSchema } from '../../src/desk/contract/promises.ts';
 import { recordAnswerSchema } from '../../src/desk/contract/record.ts';
 import type { CallView } from '../../src/desk/contract/call-view.ts';
+import type { DeskInput } from '../../src/desk/contract/turns.ts';
 import { aDesk, type Desk } from '../support/a-desk.ts';
 import { answerUntil, faultOf, get, getAs, sendTurn, startCall, turn } from '../support/desk-api.ts';
 
@@ -12,6 +13,9 @@ beforeAll(async () => {
   desk = await aDesk('small');
 });
 afterAll(() => desk.remove());
+
+/** Dr Kwabena Osei-Lund, signed in. */
+const clinician = (): Desk => desk.as('on-call-clinician');
 
 const HOUR = { outcome: 'urgent-escalation', within: '1-hour', emergency: false } as const;
 const TODAY = { outcome: 'arrange-review', within: 'same-day', emergency: false } as const;
@@ -94,9 +98,29 @@ describe('an urgent call', () => {
     desk.clock.moveBy(60_000);
     const later = await getAs(desk, '/api/promises', promisesAnswerSchema);
     expect(later.promises.find(({ id }) => id === mine[0]?.id)?.overdue).toBe(true);
-    await turn(desk, call.id, { kind: 'accept', clinician: 'Dr Kwabena Osei-Lund' });
+    // A nurse's word that somebody accepted leaves it open; the clinician's own, signed in, ends it.
+    const told = await turn(desk, call.id, { kind: 'accept', clinician: 'Dr Kwabena Osei-Lund' });
+    expect(told.view.accepted?.confirmed).toBe(false);
+    const still = await getAs(desk, '/api/promises', promisesAnswerSchema);
+    expect(still.promises.map(({ id }) => id)).toContain(mine[0]?.id);
+    const own = await turn(clinician(), call.id, { kind: 'accept', clinician: 'Somebody Else' });
+    expect(own.view.accepted).toMatchObject({ clinician: 'Dr Kwabena Osei-Lund', confirmed: true });
     const after = await getAs(desk, '/api/promises', promisesAnswerSchema);
     expect(after.promises.map(({ id }) => id)).not.toContain(mine[0]?.id);
+  });
+
+  test('that was closed on a reported acceptance stays an open escalation until the clinician confirms', async () => {
+    const call = await urgentCall();
+    await turn(desk, call.id, { kind: 'tell' });
+    await turn(desk, call.id, { kind: 'accept', clinician: 'Dr Kwabena Osei-Lund' });
+    const closed = await turn(desk, call.id, { kind: 'close', understood: true, agreed: '' });
+    const escalation = (view: CallView) => view.promises.find(({ kind }) => kind === 'escalation')?.state;
+    expect([closed.view.at, escalation(closed.view)]).toEqual(['closed', 'open']);
+    // Nobody else changes a closed call.
+    const again = await sendTurn(desk, call.id, { kind: 'accept', clinician: 'Dr Ines Carrow' });
+    expect(faultOf(again)).toEqual({ status: 409, code: 'not-now' });
+    const confirmed = await turn(clinician(), call.id, { kind: 'accept', clinician: 'x' });
+    expect([confirmed.view.at, escalation(confirmed.view)]).toEqual(['closed', 'done']);
   });
 
   test('hands over in the published order: situation, background, assessment, recommendation', async () => {
@@ -126,15 +150,19 @@ describe('the outcome', () => {
     const asked = await turn(desk, call.id, { kind: 'ask-lowering', to: TODAY, why: 'Rang back, well.' });
     expect(asked.view.result?.outcome).toEqual(HOUR);
     expect(asked.view.closingNeeds).toContain('lowering-confirmed');
-    const confirmed = await turn(desk, call.id, {
+    const lower: DeskInput = {
       kind: 'lower',
       to: TODAY,
       clinician: 'Dr Ines Carrow',
       spokeToPatient: true,
       why: 'Spoke, well.',
-    });
+    };
+    const byNurse = await sendTurn(desk, call.id, lower);
+    expect(faultOf(byNurse)).toEqual({ status: 403, code: 'needs-clinician' });
+    const confirmed = await turn(clinician(), call.id, lower);
     expect(confirmed.view.result?.outcome).toEqual(TODAY);
-    expect(confirmed.view.lowered?.clinician).toBe('Dr Ines Carrow');
+    // Whoever is signed in, whatever was sent.
+    expect(confirmed.view.lowered?.clinician).toBe('Dr Kwabena Osei-Lund');
   });
 
   test('of an emergency is not lowered by a clinician who has not spoken to the patient', async () => {
@@ -146,7 +174,10 @@ describe('the outcome', () => {
       spokeToPatient: false,
       why: 'Busy.',
     };
-    expect(faultOf(await sendTurn(desk, call.id, lower))).toEqual({ status: 403, code: 'needs-clinician' });
+    expect(faultOf(await sendTurn(clinician(), call.id, lower))).toEqual({
+      status: 403,
+      code: 'needs-clinician',
+    });
   });
 
   test.each([

@@ -151,7 +151,8 @@ export const callViewSchema = z.strictObject({
   lowered: z
     .strictObject({ to: outcomeSchema, clinician: z.string(), spokeToPatient: z.boolean(), at: momentSchema })
     .nullable(),
-  accepted: z.strictObject({ clinician: z.string(), at: momentSchema }).nullable(),
+  /** `confirmed`: by the clinician in person, signed in; until then the escalation stays open. */
+  accepted: z.strictObject({ clinician: z.string(), at: momentSchema, confirmed: z.boolean() }).nullable(),
   cutOff: z.boolean(),
   /** What closing still needs, before the caller's understanding is confirmed. */
   closingNeeds: z

@@ -130,7 +130,14 @@ function decisions({ context, assessment }: Standing, here: Here): Decisions {
             spokeToPatient: lowered.spokeToPatient,
             at: moment(lowered.confirmedAt, here),
           },
-    accepted: accepted === null ? null : { clinician: accepted.clinician, at: moment(accepted.at, here) },
+    accepted:
+      accepted === null
+        ? null
+        : {
+            clinician: accepted.clinician,
+            at: moment(accepted.at, here),
+            confirmed: accepted.reported !== true,
+          },
     cutOff: context.ending === 'cut-off',
     closingNeeds: whatClosingNeeds(assessment.outcome, context, false),
   };
