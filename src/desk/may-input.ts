@@ -4,7 +4,7 @@
  */
 import { fault, type Fault } from '../basics/fault.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
-import { IMMEDIATE_DANGER, type FindingId } from '../clinical/finding.ts';
+import { IMMEDIATE_DANGER } from '../clinical/finding.ts';
 import type { TurnInput } from '../call/input.ts';
 import type { SignedIn } from '../people/staff.ts';
 import type { Flow } from './view/values.ts';
@@ -78,5 +78,5 @@ function isScreen(flow: Flow, id: string): boolean {
 }
 
 function isDanger(flow: Flow, finding: string): boolean {
-  return flow.findings[finding as FindingId]?.group === IMMEDIATE_DANGER;
+  return flow.findings[finding]?.group === IMMEDIATE_DANGER;
 }
