@@ -43,12 +43,32 @@ const BAD_INSTANT = fault('out-of-range', 'The time is not a whole number of UTC
 export function civilTime(at: Millis, zone: string): Result<CivilTime, Fault> {
   if (!isZone(zone)) return failed(BAD_ZONE);
   if (!isInstant(at)) return failed(BAD_INSTANT);
+  return ok(at < WHOLE_MINUTES ? civilOf(at, zone) : civilOfMinute(at, zone));
+}
+
+function civilOf(at: Millis, zone: string): CivilTime {
   const there = Temporal.Instant.fromEpochMilliseconds(at).toZonedDateTimeISO(zone);
-  return ok({
+  return {
     date: there.toPlainDate().toString(),
     clock: there.toPlainTime().toString({ smallestUnit: 'minute', roundingMode: 'trunc' }),
     weekday: weekdayOfPlain(there),
-  });
+  };
+}
+
+/** Since 1972-01-07 every zone is whole minutes away from UTC (IANA: Africa/Monrovia was the last). */
+const WHOLE_MINUTES: Millis = Date.UTC(1972, 0, 8);
+const MINUTES_KEPT = 1_000;
+const minutes = new Map<string, CivilTime>();
+
+/** The same few minutes are shown many times over. */
+function civilOfMinute(at: Millis, zone: string): CivilTime {
+  const key = `${zone} ${Math.floor(at / MINUTE)}`;
+  const known = minutes.get(key);
+  if (known !== undefined) return known;
+  if (minutes.size >= MINUTES_KEPT) minutes.clear();
+  const shown = Object.freeze(civilOf(at, zone));
+  minutes.set(key, shown);
+  return shown;
 }
 
 /**
@@ -108,11 +128,16 @@ function isInstant(at: Millis): boolean {
   return Number.isInteger(at) && Math.abs(at) <= 8.64e15;
 }
 
+/** Those that the library took once; there are only so many. */
+const zones = new Set<string>();
+
 // An offset such as +01:00 would be taken by the library, but knows nothing of clock changes.
 function isZone(zone: string): boolean {
+  if (zones.has(zone)) return true;
   if (!/^[A-Za-z]/.test(zone)) return false;
   try {
     Temporal.Instant.fromEpochMilliseconds(0).toZonedDateTimeISO(zone);
+    zones.add(zone);
     return true;
   } catch {
     return false;

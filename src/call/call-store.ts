@@ -79,7 +79,10 @@ export interface TurnWrite {
   readonly sealedRead: boolean;
   /** Unique in its call; the same token is answered with the same stored reply. */
   readonly token: string;
-  /** The head as it is after the turn. With `expectedSeq` 0 the call is created with it. */
+  /**
+   * The head as it is after the turn. With `expectedSeq` 0 the call is created with it; channel, direction, start and
+   * zone stay as they were then.
+   */
   readonly head: CallHead;
   readonly events: readonly NewEvent[];
   /** A cache of the machine's state, rebuilt from the events when it does not fit. */
@@ -113,6 +116,8 @@ export interface CallStore {
   readonly replyTo: (call: CallId, token: string) => Promise<Result<Json | null, 'store-down'>>;
   /** In order of `seq`. */
   readonly events: (call: CallId) => Promise<Result<readonly StoredEvent[], 'store-down'>>;
+  /** Those of one type only, in order of `seq`. */
+  readonly eventsOf: (call: CallId, type: string) => Promise<Result<readonly StoredEvent[], 'store-down'>>;
   /** Calls about one operation that started at or after `since`, newest first. */
   readonly callsAbout: (
     operation: OperationId,

@@ -1,4 +1,5 @@
 /** Whom to ring now, in order, with numbers; when the rota names nobody, the consultant of last resort. */
+import { MINUTE } from '../basics/civil-time.ts';
 import type { Millis } from '../basics/clock.ts';
 import { showTelephone } from '../people/show-telephone.ts';
 import type { Place } from '../people/places.ts';
@@ -12,7 +13,24 @@ export interface OnCallNow {
   readonly gaps: readonly Rung[];
 }
 
+interface Known {
+  readonly minute: number;
+  readonly onCall: OnCallNow;
+}
+
+const known = new WeakMap<Practice, Known>();
+
+/** Duties change on the minute, so within one minute the answer is the same. */
 export function onCallNow(practice: Practice, now: Millis): OnCallNow {
+  const minute = Math.floor(now / MINUTE);
+  const before = known.get(practice);
+  if (before?.minute === minute) return before.onCall;
+  const onCall = onCallAt(practice, now);
+  known.set(practice, { minute, onCall });
+  return onCall;
+}
+
+function onCallAt(practice: Practice, now: Millis): OnCallNow {
   const onCall = whoIsOnCall(practice, now);
   if (onCall.ok) {
     const { ladder, gaps } = onCall.value;

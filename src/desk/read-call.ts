@@ -2,7 +2,7 @@
 import { fault, type Fault } from '../basics/fault.ts';
 import type { CallId } from '../basics/ids.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
-import { loadCall } from '../call/load-call.ts';
+import { loadCall, type Loaded } from '../call/load-call.ts';
 import type { SignedIn } from '../people/staff.ts';
 import type { CallView } from './contract/call-view.ts';
 import type { DeskDeps } from './deps.ts';
@@ -14,14 +14,22 @@ const UNREADABLE = fault('store-down', 'The record cannot be read now.');
 export async function readCall(deps: DeskDeps, who: SignedIn, id: string): Promise<Result<CallView, Fault>> {
   const call = callIdOf(id);
   const loaded = await loadCall(deps.turn, call);
-  if (!loaded.ok) return loaded;
-  const [events, promises] = await Promise.all([
-    deps.turn.store.events(call),
+  return loaded.ok ? viewOf(deps, who, { call, loaded: loaded.value }) : loaded;
+}
+
+/** The view of a call that was loaded already, as after a turn. */
+export async function viewOf(
+  deps: DeskDeps,
+  who: SignedIn,
+  { call, loaded }: { readonly call: CallId; readonly loaded: Loaded },
+): Promise<Result<CallView, Fault>> {
+  const [notes, promises] = await Promise.all([
+    deps.turn.store.eventsOf(call, 'noted'),
     deps.turn.store.promisesOf(call),
   ]);
-  if (!events.ok || !promises.ok) return failed(UNREADABLE);
-  const seen = eventsFor(who, events.value);
-  const view = callView(deps, { call, loaded: loaded.value, events: seen, promises: promises.value });
+  if (!notes.ok || !promises.ok) return failed(UNREADABLE);
+  const seen = eventsFor(who, notes.value);
+  const view = callView(deps, { call, loaded, notes: seen, promises: promises.value });
   return ok(viewFor(who, view));
 }
 

@@ -11,7 +11,7 @@ import { turnRequestSchema, type DeskInput } from './contract/turns.ts';
 import type { DeskDeps } from './deps.ts';
 import { readBody, type Endpoint } from './endpoint.ts';
 import { frontDeskInput, inputFrom } from './may-input.ts';
-import { callIdOf, readCall } from './read-call.ts';
+import { callIdOf, viewOf } from './read-call.ts';
 
 export const takeTurn: Endpoint = async (deps, { who, id, body }) => {
   const request = readBody(turnRequestSchema, body);
@@ -50,7 +50,7 @@ export async function runTurn(
   const by = `user:${who.id}` as const;
   const done = await turn(deps.turn, { call: callIdOf(call), token, by, input, seen });
   if (!done.ok) return done;
-  const view = await readCall(deps, who, call);
+  const view = await viewOf(deps, who, { call: callIdOf(call), loaded: done.value.loaded });
   if (!view.ok) return view;
   return ok({ reply: done.value.reply, repeated: done.value.repeated, view: view.value });
 }

@@ -1,6 +1,7 @@
 /** Everything that is ever asked of the tables, by name: the values it takes and the rows it answers with. */
 import type { CallId, FlowHash, MessageId, OperationId, PatientId } from '../basics/ids.ts';
 import type { Millis } from '../basics/clock.ts';
+import type { MOVED } from './columns.ts';
 import type {
   AuditEntryRow,
   CallRow,
@@ -35,6 +36,9 @@ export type LoadedRow = CallRow & {
   readonly wrapper: string | null;
 };
 
+/** What a turn may change of a call, besides whom it is about. */
+export type MovedRow = Pick<CallRow, 'id' | (typeof MOVED)[number]>;
+
 export type HeadRow = Pick<CallRow, 'id' | 'seq' | 'hash'>;
 
 type NoValues = Record<string, never>;
@@ -44,7 +48,9 @@ interface CallAsks {
   /** Nothing changes when the call exists. */
   readonly addCall: Ask<CallRow, never>;
   /** Nothing changes when the call is not at `expected`, or its key is not wrapped as `wrapped` any more ('' for none). */
-  readonly moveCall: Ask<CallRow & { readonly expected: number; readonly wrapped: string }, never>;
+  readonly moveCall: Ask<MovedRow & { readonly expected: number; readonly wrapped: string }, never>;
+  /** Whom the call is about; apart, because it is in an index and hardly ever changes. */
+  readonly nameCall: Ask<Pick<CallRow, 'id' | 'patient_id' | 'operation_id'>, never>;
   readonly addEvent: Ask<EventRow, never>;
   /** Nothing changes when the call has a turn with the token. */
   readonly addTurn: Ask<TurnRow, never>;
@@ -52,6 +58,7 @@ interface CallAsks {
   readonly putSnapshot: Ask<SnapshotRow, never>;
   readonly putPromise: Ask<PromiseRow, never>;
   readonly events: Ask<{ readonly call: CallId }, EventRow>;
+  readonly eventsOf: Ask<{ readonly call: CallId; readonly type: string }, EventRow>;
   readonly callsAbout: Ask<{ readonly operation: OperationId; readonly since: Millis }, CallRow>;
   readonly recentCalls: Ask<{ readonly limit: number }, CallRow>;
   readonly promisesOf: Ask<{ readonly call: CallId }, PromiseRow>;

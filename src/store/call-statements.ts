@@ -1,7 +1,7 @@
 /** The statements behind every ask about calls. */
 import { sql } from 'kysely';
 import type { Kysely } from 'kysely';
-import { CALL, EVENT, PROMISE, TURN } from './columns.ts';
+import { CALL, EVENT, MOVED, PROMISE, TURN } from './columns.ts';
 import type { Tables } from './schema.ts';
 import { excluded, slot, slots } from './statement.ts';
 import type { Queries } from './statement.ts';
@@ -10,12 +10,14 @@ type CallQueries = Queries<
   | 'call'
   | 'addCall'
   | 'moveCall'
+  | 'nameCall'
   | 'addEvent'
   | 'addTurn'
   | 'turn'
   | 'putSnapshot'
   | 'putPromise'
   | 'events'
+  | 'eventsOf'
   | 'callsAbout'
   | 'recentCalls'
   | 'promisesOf'
@@ -37,6 +39,7 @@ function turnReads(db: Kysely<Tables>) {
     .select(CALL.map((name) => `c.${name}` as const))
     .select(['s.sealed as snapshot', 'k.wrapped_by', 'k.wrapped', 'p.wrapped as wrapper'])
     .where('c.id', '=', slot('id'));
+  const events = db.selectFrom('events').select(EVENT).where('call', '=', slot('call')).orderBy('seq');
   return {
     call,
     turn: db
@@ -44,7 +47,8 @@ function turnReads(db: Kysely<Tables>) {
       .select(TURN)
       .where('call', '=', slot('call'))
       .where('token', '=', slot('token')),
-    events: db.selectFrom('events').select(EVENT).where('call', '=', slot('call')).orderBy('seq'),
+    events,
+    eventsOf: events.where('type', '=', slot('type')),
   };
 }
 
@@ -54,7 +58,6 @@ function wrapOfCall() {
 }
 
 function turnWrites(db: Kysely<Tables>) {
-  const moved = CALL.filter((name) => name !== 'id');
   return {
     addCall: db
       .insertInto('calls')
@@ -62,10 +65,14 @@ function turnWrites(db: Kysely<Tables>) {
       .onConflict((conflict) => conflict.doNothing()),
     moveCall: db
       .updateTable('calls')
-      .set(slots(moved))
+      .set(slots(MOVED))
       .where('id', '=', slot('id'))
       .where('seq', '=', slot('expected'))
       .where(wrapOfCall(), '=', slot('wrapped')),
+    nameCall: db
+      .updateTable('calls')
+      .set(slots(['patient_id', 'operation_id']))
+      .where('id', '=', slot('id')),
     addEvent: db.insertInto('events').values(slots(EVENT)),
     addTurn: db
       .insertInto('turns')

@@ -36,6 +36,7 @@ export function callStore(parts: CallParts): CallStore {
     load: (call) => runner.read(() => loadPlan(call, parts)),
     replyTo: (call, token) => runner.read(() => replyPlan(call, token, parts)),
     events: (call) => runner.read(() => eventsPlan(call, parts)),
+    eventsOf: (call, type) => runner.read(() => eventsOfPlan(call, type, parts)),
     callsAbout: (operation, since) =>
       runner.read(() => headsPlan(rowsOf('callsAbout', { operation, since }))),
     recent: (limit) => runner.read(() => headsPlan(rowsOf('recentCalls', { limit }))),
@@ -90,6 +91,15 @@ function* eventsPlan(call: CallId, parts: CallParts): Plan<readonly StoredEvent[
   if (row === null) return [];
   const key = keyOf(row, parts);
   const events = yield* rowsOf('events', { call });
+  return events.map((event) => eventFrom(event, key));
+}
+
+// Mostly there are none, and then the call's key is not needed.
+function* eventsOfPlan(call: CallId, type: string, parts: CallParts): Plan<readonly StoredEvent[]> {
+  const events = yield* rowsOf('eventsOf', { call, type });
+  const row = events.length === 0 ? null : yield* rowOf('call', { id: call });
+  if (row === null) return [];
+  const key = keyOf(row, parts);
   return events.map((event) => eventFrom(event, key));
 }
 

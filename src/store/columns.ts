@@ -16,6 +16,17 @@ export const CALL = [
   'outcome',
   'about',
 ] as const;
+/** Those of a call that change from turn to turn; how it began stays as it was. */
+export const MOVED = [
+  'seq',
+  'hash',
+  'flow_hash',
+  'lexicon_hash',
+  'program_version',
+  'state',
+  'outcome',
+  'about',
+] as const satisfies readonly (typeof CALL)[number][];
 export const EVENT = ['call', 'seq', 'at', 'by', 'type', 'v', 'open', 'sealed', 'prev', 'hash'] as const;
 export const TURN = ['call', 'token', 'seq', 'reply'] as const;
 export const PROMISE = ['id', 'call', 'kind', 'opened_at', 'due_at', 'owner', 'state', 'open'] as const;

@@ -2,7 +2,7 @@
  * Where each lately used call's chain ends and under which key, so that a turn writes without reading first.
  * A wrong entry costs a read, never a wrong write: the write itself asks for the sequence number.
  */
-import type { CallId, PatientId } from '../basics/ids.ts';
+import type { CallId, OperationId, PatientId } from '../basics/ids.ts';
 
 export interface KnownHead {
   readonly seq: number;
@@ -12,6 +12,9 @@ export interface KnownHead {
   /** The key as it is wrapped, and by which patient's key; null for the practice's. */
   readonly wrapped: string | null;
   readonly wrappedBy: PatientId | null;
+  /** Whom the call is about. */
+  readonly patientId: PatientId | null;
+  readonly operationId: OperationId | null;
 }
 
 export interface HeadCache {

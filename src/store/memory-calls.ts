@@ -4,10 +4,20 @@ import { changed, compare, many, one, put } from './memory-answer.ts';
 import type { Handlers } from './memory-answer.ts';
 import { pairKey } from './memory-tables.ts';
 import type { MemoryTables, StoredCallRow } from './memory-tables.ts';
-import type { CallRow, PromiseRow } from './schema.ts';
+import type { CallRow, EventRow, PromiseRow } from './schema.ts';
 
 type TurnHandlers = Handlers<
-  'call' | 'addCall' | 'moveCall' | 'addEvent' | 'addTurn' | 'turn' | 'putSnapshot' | 'putPromise' | 'events'
+  | 'call'
+  | 'addCall'
+  | 'moveCall'
+  | 'nameCall'
+  | 'addEvent'
+  | 'addTurn'
+  | 'turn'
+  | 'putSnapshot'
+  | 'putPromise'
+  | 'events'
+  | 'eventsOf'
 >;
 type ListHandlers = Handlers<'callsAbout' | 'recentCalls' | 'promisesOf' | 'openPromises'>;
 
@@ -20,7 +30,11 @@ export function turnHandlers(tables: MemoryTables): TurnHandlers {
       const before = calls.get(row.id);
       if (before?.seq !== expected) return changed(0);
       if ((keys.get(pairKey('call', row.id))?.wrapped ?? '') !== wrapped) return changed(0);
-      return put(calls, { ...row, checked_seq: before.checked_seq });
+      return put(calls, { ...before, ...row });
+    },
+    nameCall: ({ id, ...row }) => {
+      const before = calls.get(id);
+      return before === undefined ? changed(0) : put(calls, { ...before, ...row });
     },
     addEvent: (row) => {
       if (!events.add(row)) throw new Error('The call has an event with this number.');
@@ -30,7 +44,14 @@ export function turnHandlers(tables: MemoryTables): TurnHandlers {
     turn: ({ call, token }) => one(turns.get(pairKey(call, token))),
     putSnapshot: (row) => put(snapshots, row),
     putPromise: (row) => put(promises, row),
-    events: ({ call }) => many(events.inGroup(call).toSorted((a, b) => a.seq - b.seq)),
+    events: ({ call }) => many(events.inGroup(call).toSorted(bySeq)),
+    eventsOf: ({ call, type }) =>
+      many(
+        events
+          .inGroup(call)
+          .filter((event) => event.type === type)
+          .toSorted(bySeq),
+      ),
   };
 }
 
@@ -61,6 +82,10 @@ export function listHandlers({ calls, promises }: MemoryTables): ListHandlers {
       return many(open.toSorted(earliestDueFirst));
     },
   };
+}
+
+function bySeq(a: EventRow, b: EventRow): number {
+  return a.seq - b.seq;
 }
 
 function newestFirst(a: CallRow, b: CallRow): number {

@@ -42,6 +42,10 @@ async function storeOn(db: Database.Database, keys: StoreKeys): Promise<Store> {
   db.pragma('foreign_keys = ON');
   // Without it, INSERT OR REPLACE would slip past the append-only triggers.
   db.pragma('recursive_triggers = ON');
+  // What a refused write of a group is undone from stays in memory, not in a temporary file.
+  db.pragma('temp_store = MEMORY');
+  // What a refused write of a group is undone from stays in memory, not in a temporary file.
+  db.pragma('temp_store = MEMORY');
   // Destroyed keys are overwritten, not only unlinked.
   db.pragma('secure_delete = ON');
   const kysely = new Kysely<Tables>({ dialect: new SqliteDialect({ database: db }) });

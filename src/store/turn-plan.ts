@@ -9,7 +9,8 @@ import { change, rowOf } from './plan.ts';
 import type { Plan, Written } from './plan.ts';
 import { newKey } from './sealing.ts';
 import type { WorkingKeys } from './sealing.ts';
-import type { LoadedRow } from './asks.ts';
+import type { LoadedRow, MovedRow } from './asks.ts';
+import type { CallRow } from './schema.ts';
 
 export type TurnEnd =
   { readonly kind: 'kept'; readonly head: KnownHead } | { readonly kind: 'stale' | 'seen' };
@@ -41,10 +42,19 @@ function* laterTurn(turn: TurnWrite, before: KnownHead, keys: WorkingKeys): Plan
   const key = before.key ?? newKey();
   const rows = turnRows(turn, { seq: before.seq, hash: before.hash, key });
   const stands = { expected: turn.expectedSeq, wrapped: before.wrapped ?? '' };
-  const moved = yield* change('moveCall', { ...rows.call, ...stands });
+  const moved = yield* change('moveCall', { ...movedRow(rows.call), ...stands });
   if (moved === 0) return yield* refused(turn);
+  const { id, patient_id, operation_id } = rows.call;
+  if (before.patientId !== patient_id || before.operationId !== operation_id) {
+    yield* change('nameCall', { id, patient_id, operation_id });
+  }
   if (!(yield* addRows(rows))) return undone('seen');
   return yield* kept(rows, { key, keys, former: before.key === null ? null : before });
+}
+
+function movedRow(row: CallRow): MovedRow {
+  const { id, seq, hash, flow_hash, lexicon_hash, program_version, state, outcome, about } = row;
+  return { id, seq, hash, flow_hash, lexicon_hash, program_version, state, outcome, about };
 }
 
 function* addRows(rows: TurnRows): Plan<boolean> {
@@ -64,10 +74,11 @@ interface CallKey {
 }
 
 function* kept(rows: TurnRows, { key, keys, former }: CallKey): Plan<Written<TurnEnd>> {
-  const { id, seq, hash, patient_id: patientId } = rows.call;
+  const { id, seq, hash, patient_id: patientId, operation_id: operationId } = rows.call;
   const stands = former !== null && former.wrappedBy === patientId;
   const wrapped = stands ? former.wrapped : yield* keepCallKey({ id, key, patientId }, keys);
-  return { keep: true, value: { kind: 'kept', head: { seq, hash, key, wrapped, wrappedBy: patientId } } };
+  const head = { seq, hash, key, wrapped, wrappedBy: patientId, patientId, operationId };
+  return { keep: true, value: { kind: 'kept', head } };
 }
 
 function* refused(turn: TurnWrite): Plan<Written<TurnEnd>> {
@@ -85,5 +96,6 @@ function* readHead(turn: TurnWrite, keys: WorkingKeys): Plan<KnownHead | undefin
 }
 
 export function knownHead(row: LoadedRow, key: Buffer | null): KnownHead {
-  return { seq: row.seq, hash: row.hash, key, wrapped: row.wrapped, wrappedBy: row.wrapped_by };
+  const { seq, hash, wrapped, wrapped_by: wrappedBy, patient_id: patientId, operation_id: operationId } = row;
+  return { seq, hash, key, wrapped, wrappedBy, patientId, operationId };
 }

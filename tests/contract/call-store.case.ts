@@ -50,6 +50,16 @@ function turnFacts(open: OpenStore): void {
     ]);
   });
 
+  it('has its events of one type by themselves, in their order', async () => {
+    const { store } = await opened(open);
+    const { call } = await aKeptCall(store, { turns: 3 });
+    const heard = valueOf(await store.calls.eventsOf(call, 'heard'));
+    expect(heard.map(({ seq, sealed }) => ({ seq, sealed }))).toEqual(
+      [1, 3, 5].map((seq) => ({ seq, sealed: { words: HEARD } })),
+    );
+    expect(await store.calls.eventsOf(call, 'noted')).toEqual({ ok: true, value: [] });
+  });
+
   it('that follows replaces head and snapshot and adds its events', async () => {
     const { store } = await opened(open);
     const { call, seq } = await aKeptCall(store);

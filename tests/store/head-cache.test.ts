@@ -4,7 +4,15 @@ import type { CallId } from '../../src/basics/ids.ts';
 import { headCache } from '../../src/store/head-cache.ts';
 
 const [a, b, c] = ['a', 'b', 'c'] as [CallId, CallId, CallId];
-const head = { seq: 1, hash: 'h', key: null, wrapped: null, wrappedBy: null };
+const head = {
+  seq: 1,
+  hash: 'h',
+  key: null,
+  wrapped: null,
+  wrappedBy: null,
+  patientId: null,
+  operationId: null,
+};
 
 it('a full cache forgets the call that was used longest ago', () => {
   const heads = headCache(2);

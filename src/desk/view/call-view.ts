@@ -11,7 +11,7 @@ import { standingOf, type Standing } from '../../call/step.ts';
 import type { CallId } from '../../basics/ids.ts';
 import type { CallView } from '../contract/call-view.ts';
 import type { DeskDeps } from '../deps.ts';
-import { practiceAnswer } from '../get-practice.ts';
+import { onCallNow, publicNumber } from '../on-call.ts';
 import { moment, type Here } from '../show-time.ts';
 import { answeredShapes, unknownTexts } from './answered-view.ts';
 import { notesIn } from './notes-view.ts';
@@ -26,17 +26,17 @@ import { dangersOf, type Flow } from './values.ts';
 export interface Viewed {
   readonly call: CallId;
   readonly loaded: Loaded;
-  readonly events: readonly StoredEvent[];
+  /** The events that are notes. */
+  readonly notes: readonly StoredEvent[];
   readonly promises: readonly StoredPromise[];
 }
 
-export function callView(deps: DeskDeps, { call, loaded, events, promises }: Viewed): CallView {
+export function callView(deps: DeskDeps, { call, loaded, notes, promises }: Viewed): CallView {
   const { flow, hash } = loaded.runner.compiled;
   const standing = standingOf(loaded.runner, loaded.snapshot);
   const { context, question } = standing;
   const here: Here = { now: deps.turn.clock.now(), zone: deps.practice.zone };
   const people = { patient: loaded.patient, operation: loaded.operation };
-  const always = practiceAnswer(deps);
   const next = stillToAsk(flow, standing);
   return {
     id: call,
@@ -59,15 +59,15 @@ export function callView(deps: DeskDeps, { call, loaded, events, promises }: Vie
     news2: news2Shape(standing),
     unknown: unknownTexts(flow, context),
     answered: answeredShapes(flow, context),
-    notes: notesIn(events, here),
+    notes: notesIn(notes, here),
     dangers: dangers(flow, standing),
     callBackNumber: context.facts['call-back-number'] ?? null,
     callBackQuestion: flow.questions.find(({ fact }) => fact === 'call-back-number')?.id ?? null,
     result: resultShape(deps, flow, { standing, people }),
     ...decisions(standing, here),
     promises: promises.map((promise) => promiseShape(deps, promise)),
-    onCall: always.onCall,
-    emergency: always.emergency,
+    onCall: onCallNow(deps.practice, here.now).ladder,
+    emergency: publicNumber(deps.place.emergency),
     caution: flow.words.caution,
     reachClinician: flow.words.reachClinician,
   };

@@ -7,9 +7,9 @@ import { moment, type Here } from '../show-time.ts';
 const sealedText = z.object({ text: z.string() });
 
 /** A note whose key is gone is not shown here; the record says that it was erased. */
-export function notesIn(events: readonly StoredEvent[], here: Here): CallView['notes'] {
-  return events.flatMap(({ type, at, sealed }) => {
-    const text = type === 'noted' ? sealedText.safeParse(sealed) : null;
-    return text?.success === true ? [{ at: moment(at, here), text: text.data.text }] : [];
+export function notesIn(notes: readonly StoredEvent[], here: Here): CallView['notes'] {
+  return notes.flatMap(({ at, sealed }) => {
+    const text = sealedText.safeParse(sealed);
+    return text.success ? [{ at: moment(at, here), text: text.data.text }] : [];
   });
 }
