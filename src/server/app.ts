@@ -25,6 +25,7 @@ export interface AppDeps {
   readonly log: Logger;
 }
 
+const LIVE = '/api/live';
 const BODY_LIMIT = '64kb';
 
 export function app({ desk, line, files, signIn, site, needsSecondFactor, log }: AppDeps): Express {
@@ -44,6 +45,7 @@ export function app({ desk, line, files, signIn, site, needsSecondFactor, log }:
   server.use(lineRoutes(line));
   server.use(signInRoutes(signIn, doors));
   server.use(express.json({ limit: BODY_LIMIT, type: 'application/json' }));
+  server.get(LIVE, desk.live.stream);
   server.use(deskRouter({ deps: desk, whoOf: doors.whoOf, statusOf }));
   server.use(pages(desk, files));
   server.use(answerDefect(desk, log));

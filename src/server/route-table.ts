@@ -24,6 +24,7 @@ const PAGE_ROUTES: readonly RouteRow[] = [
   { method: 'get', path: '/', access: { roles: ROLES } },
   { method: 'get', path: '/calls/:id', access: { roles: AT_THE_DESK } },
   { method: 'get', path: '/calls/:id/record', access: { roles: CALL_TAKERS } },
+  { method: 'get', path: '/api/live', access: { roles: AT_THE_DESK } },
   { method: 'get', path: '/log', access: { roles: LEADS } },
   { method: 'get', path: '/log/:id', access: { roles: LEADS } },
   { method: 'get', path: '/assets/:name', access: { open: 'the page’s scripts, which hold no data' } },

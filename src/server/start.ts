@@ -6,9 +6,13 @@ import type { Logger } from 'pino';
 import type { Clock } from '../basics/clock.ts';
 import { systemClock } from '../basics/system-clock.ts';
 import { fault, type Fault } from '../basics/fault.ts';
+import { noticesHere, type Notices } from '../basics/notices.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
 import type { Diagnostic } from '../content/diagnostic.ts';
 import type { DeskDeps } from '../desk/deps.ts';
+import { live } from '../desk/live.ts';
+import { postgresNotices } from '../store/postgres-notices.ts';
+import { noticing } from './noticing.ts';
 import { readOrMakeKeyFile } from '../store/key-file.ts';
 import { newKey } from '../store/sealing.ts';
 import type { Store } from '../store/store.ts';
@@ -115,7 +119,8 @@ async function open(deps: StartDeps, { content, files, store }: Parts): Promise<
     return signIn;
   }
   const { opened, demo } = signIn.value;
-  const desk = deskDeps(content, store, clock);
+  const shared = config.databaseUrl === null ? null : postgresNotices(config.databaseUrl);
+  const desk = deskDeps(content, store, clock, shared ?? noticesHere());
   const providerToken = config.providerToken ?? newKey().toString('hex');
   answer = app({
     desk,
@@ -135,9 +140,11 @@ async function open(deps: StartDeps, { content, files, store }: Parts): Promise<
     isSecure: opened.isSecure,
     isOpen: !LOOPBACK.includes(config.host),
     close: async () => {
+      desk.live.stop();
       await closeServer(server);
       await due.stop();
       await opened.close();
+      await shared?.close();
       await store.close();
     },
   });
@@ -177,13 +184,21 @@ async function signInOf(
   }
 }
 
-export function deskDeps(content: Content, store: Stores, clock: Clock): DeskDeps {
+/** `notices` reach the other server processes too, where there are any. */
+export function deskDeps(
+  content: Content,
+  store: Stores,
+  clock: Clock,
+  notices: Notices = noticesHere(),
+): DeskDeps {
   const { procedures } = content.library.files;
-  const turn = turnDeps(content, store, clock);
+  const calls = noticing(store.calls, notices);
+  const turn = turnDeps(content, { ...store, calls }, clock);
   return {
     turn,
     people: forgettingCalls(store.people, turn.loaded),
     audit: store.audit,
+    live: live(notices),
     practice: content.practice,
     place: content.place,
     procedureTitle: (id) => procedures.get(id)?.data.title ?? plainName(id),

@@ -1,8 +1,9 @@
 /** The page of one call: outline at the left, question or outcome in the middle, what is known at the right. */
-import { useEffect, useRef, useState } from 'react';
+import { useCallback, useEffect, useRef, useState } from 'react';
 import type { CallView } from '../../../desk/contract/call-view.ts';
 import { WORDS } from '../../words.ts';
 import { useKeys, type Keys } from '../keys.ts';
+import { useChanges } from '../live.ts';
 import { Outcome } from '../outcome/outcome.tsx';
 import { useValue } from '../value.ts';
 import { actKeys, Acts, type Opened } from './acts.tsx';
@@ -21,9 +22,13 @@ import { UrgentBanner } from './urgent-banner.tsx';
 export function CallPage({ id }: { readonly id: string }) {
   const session = sessionOf(id);
   const { view, takesKeys } = useValue(session.state);
-  useEffect(() => {
-    session.read();
-  }, [session]);
+  const changed = useCallback(
+    (call: string | null) => {
+      if (call === null || call === id) session.read();
+    },
+    [session, id],
+  );
+  useChanges(changed);
   useEffect(() => {
     if (view !== null && view.at !== 'closed') hold(id);
   }, [id, view]);

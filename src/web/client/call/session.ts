@@ -19,6 +19,8 @@ export interface CallState {
   readonly trouble: Refused | null;
   /** What the server would not take, with the reason; it was not counted. */
   readonly refused: { readonly input: DeskInput; readonly why: Refused } | null;
+  /** Somebody else has moved the call to another question since this browser last sent something. */
+  readonly movedElsewhere: boolean;
   /** Keys answer: nothing is under way, and the question has been seen for a moment. */
   readonly takesKeys: boolean;
 }
@@ -60,6 +62,7 @@ function makeSession(id: string): Session {
     waiting: waitingOf(id),
     trouble: null,
     refused: null,
+    movedElsewhere: false,
     takesKeys: false,
   });
   let busy = false;
@@ -68,11 +71,16 @@ function makeSession(id: string): Session {
   let stopSettling = (): void => undefined;
 
   const change = (parts: Partial<CallState>): void => state.set({ ...state.get(), ...parts });
-  const shown = (view: CallView): void => {
+  const shown = (view: CallView, elsewhere: boolean): void => {
     const before = state.get().view;
     if (before !== null && view.seq < before.seq) return;
-    const same = before?.seq === view.seq && state.get().takesKeys;
-    change({ view, takesKeys: same });
+    if (before?.seq === view.seq) {
+      change({ view });
+      return;
+    }
+    const moved = before !== null && whereOf(before) !== whereOf(view);
+    if (moved) change({ movedElsewhere: elsewhere });
+    change({ view, takesKeys: false });
     stopSettling();
     stopSettling = later(SETTLING_MILLIS, () => change({ takesKeys: state.get().waiting.length === 0 }));
   };
@@ -89,7 +97,7 @@ function makeSession(id: string): Session {
     void get(path, callViewSchema).then((answer) => {
       if (answer.ok) {
         if (!busy && state.get().waiting.length === 0) change({ trouble: null });
-        shown(answer.value);
+        shown(answer.value, !busy);
       } else {
         change({ trouble: answer });
         if (mayRetry(answer) && state.get().waiting.length === 0) tryAgainLater(read);
@@ -115,7 +123,7 @@ function makeSession(id: string): Session {
       if (answer.ok) {
         change({ trouble: null, refused: null });
         say(WORDS.trouble.noted);
-        shown(answer.value.view);
+        shown(answer.value.view, false);
       } else {
         change({ trouble: null, refused: { input: turn.input, why: answer } });
         read();
@@ -125,7 +133,7 @@ function makeSession(id: string): Session {
   };
   const send = (input: DeskInput): void => {
     const turn = { token: newId(), input, seen: seenBy(state.get().view, input) };
-    change({ takesKeys: false });
+    change({ takesKeys: false, movedElsewhere: false });
     setWaiting([...state.get().waiting, turn]);
     next();
   };
@@ -142,8 +150,12 @@ function makeSession(id: string): Session {
       if (state.get().waiting.length > 0) next();
       else if (state.get().trouble !== null) read();
     },
-    dismiss: () => change({ refused: null }),
+    dismiss: () => change({ refused: null, movedElsewhere: false }),
   };
+}
+
+function whereOf({ at, question }: CallView): string {
+  return question?.id ?? at;
 }
 
 /** What the nurse was looking at, where the input means nothing else: somebody else may have moved the call on. */

@@ -9,7 +9,7 @@ import type { Session } from './session.ts';
 const W = WORDS.trouble;
 
 export function Unsent({ session }: { readonly session: Session }) {
-  const { view, waiting, trouble, refused } = useValue(session.state);
+  const { view, waiting, trouble, refused, movedElsewhere } = useValue(session.state);
   return (
     <div className="unsent">
       {trouble !== null && (
@@ -32,6 +32,14 @@ export function Unsent({ session }: { readonly session: Session }) {
             {W.notCounted} <q>{inputText(refused.input, view)}</q>
           </p>
         </Trouble>
+      )}
+      {movedElsewhere && refused === null && (
+        <p className="notice elsewhere" role="status">
+          {W.movedElsewhere}{' '}
+          <button type="button" className="quiet" onClick={session.dismiss}>
+            {W.dismiss}
+          </button>
+        </p>
       )}
     </div>
   );

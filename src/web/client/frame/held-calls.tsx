@@ -1,8 +1,9 @@
 /** The calls held open in this browser, to switch between; a number with Alt goes there from anywhere. */
-import { useEffect } from 'react';
+import { useCallback, useEffect } from 'react';
 import { WORDS } from '../../words.ts';
 import { heldCalls, letGo } from '../call/held.ts';
 import { sessionOf } from '../call/session.ts';
+import { useChanges } from '../live.ts';
 import { dayText } from '../person.tsx';
 import { callPath, go, Link, type Route } from '../route.tsx';
 import { useValue } from '../value.ts';
@@ -36,9 +37,13 @@ function HeldCall({
 }) {
   const session = sessionOf(id);
   const { view, waiting } = useValue(session.state);
-  useEffect(() => {
-    if (session.state.get().view === null) session.read();
-  }, [session]);
+  const changed = useCallback(
+    (call: string | null) => {
+      if (call === id || session.state.get().view === null) session.read();
+    },
+    [session, id],
+  );
+  useChanges(changed);
   if (view === null && !current) return null;
   const [time] = view?.times ?? [];
   const who = view?.patient?.name ?? WORDS.call.notIdentified;

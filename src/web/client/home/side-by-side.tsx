@@ -1,17 +1,16 @@
 /** Side by side with taking calls: what is promised and due, and the calls that are open, on the line as well. */
-import { useEffect, useState } from 'react';
+import { useCallback, useRef, useState } from 'react';
 import { callsAnswerSchema, type CallLine, type CallsAnswer } from '../../../desk/contract/calls.ts';
 import { promisesAnswerSchema, type PromisesAnswer } from '../../../desk/contract/promises.ts';
 import { WORDS } from '../../words.ts';
 import { get, type Refused } from '../api.ts';
-import { every } from '../browser.ts';
+import { useChanges } from '../live.ts';
 import { OutcomeBadge } from '../outcome-label.tsx';
 import { PromiseItem } from '../promise-item.tsx';
 import { callPath, Link } from '../route.tsx';
 import { Trouble } from '../trouble.tsx';
 
 const W = WORDS.home;
-const HALF_MINUTE = 30_000;
 
 interface Lists {
   readonly calls: CallsAnswer | null;
@@ -21,23 +20,36 @@ interface Lists {
 export function SideBySide() {
   const [lists, setLists] = useState<Lists>({ calls: null, promises: null });
   const [trouble, setTrouble] = useState<Refused | null>(null);
-  useEffect(() => {
-    const refresh = async (): Promise<void> => {
-      const [calls, promises] = await Promise.all([
-        get('/api/calls', callsAnswerSchema),
-        get('/api/promises', promisesAnswerSchema),
-      ]);
-      setTrouble(calls.ok ? (promises.ok ? null : promises) : calls);
-      if (calls.ok && promises.ok) setLists({ calls: calls.value, promises: promises.value });
-    };
-    void refresh();
-    return every(HALF_MINUTE, () => void refresh());
+  const under = useRef(false);
+  const again = useRef(false);
+  const refresh = useCallback(() => {
+    // Many notices at once are one reading, and one more after it.
+    again.current = under.current;
+    if (under.current) return;
+    under.current = true;
+    void readLists().then((read) => {
+      under.current = false;
+      if ('why' in read) setTrouble(read);
+      else {
+        setTrouble(null);
+        setLists(read);
+      }
+      if (again.current) refresh();
+    });
   }, []);
+  useChanges(refresh);
   const promises = lists.promises?.promises ?? [];
-  const open = lists.calls?.open ?? [];
+  const all = lists.calls?.open ?? [];
+  const onTheLine = all.filter(({ channel }) => channel === 'line' || channel === 'text');
+  const open = all.filter((call) => !onTheLine.includes(call));
   return (
     <aside className="beside lists" aria-label={W.aside}>
       {trouble !== null && <Trouble refused={trouble} />}
+      <List title={W.onTheLine} empty={W.noneOnTheLine} count={onTheLine.length}>
+        {onTheLine.map((call) => (
+          <CallItem key={call.id} call={call} takeOver />
+        ))}
+      </List>
       {(['escalation', 'review', 'call-back'] as const).map((kind) => {
         const due = promises.filter((promise) => promise.kind === kind);
         return (
@@ -62,6 +74,15 @@ export function SideBySide() {
   );
 }
 
+async function readLists(): Promise<Lists | Refused> {
+  const [calls, promises] = await Promise.all([
+    get('/api/calls', callsAnswerSchema),
+    get('/api/promises', promisesAnswerSchema),
+  ]);
+  if (!calls.ok) return calls;
+  return promises.ok ? { calls: calls.value, promises: promises.value } : promises;
+}
+
 interface Listing {
   readonly title: string;
   readonly empty: string;
@@ -80,7 +101,7 @@ function List({ title, empty, count, children }: Listing) {
   );
 }
 
-function CallItem({ call }: { readonly call: CallLine }) {
+function CallItem({ call, takeOver = false }: { readonly call: CallLine; readonly takeOver?: boolean }) {
   const to = call.state === 'open' ? callPath(call.id) : `${callPath(call.id)}/record`;
   return (
     <li className="call-line">
@@ -89,6 +110,11 @@ function CallItem({ call }: { readonly call: CallLine }) {
         {call.started.shown}
         {call.operation !== null && `, ${call.operation}`}
       </span>
+      {takeOver && (
+        <Link to={to} className="button">
+          {W.takeOver}
+        </Link>
+      )}
       {call.outcome !== null && <OutcomeBadge outcome={call.outcome} />}
     </li>
   );
