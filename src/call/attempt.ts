@@ -61,15 +61,14 @@ interface Tries {
 
 const TRIES_KEPT = 6;
 
-/** Word of a try that is under way ends that one; any other is a new one. */
+/** A ringing that begins is a new try; any other word ends the one that is under way, if there is one. */
 export function withAttempt(attempts: readonly Attempt[], tried: Tries, now: number): readonly Attempt[] {
   const { rung, staff, came } = tried;
   if (rung === null || staff === null || (tried.what !== 'leg' && tried.what !== 'page')) return attempts;
   const at = attempts.findLastIndex((one) => one.staff === staff && one.came === 'sent');
   const under = attempts[at];
-  if (under === undefined) {
+  if (came === 'sent' || under === undefined) {
     return [...attempts, { rung, staff, at: now, came, cameAt: now }].slice(-TRIES_KEPT);
   }
-  if (came === 'sent') return attempts;
   return attempts.with(at, { ...under, came, cameAt: now });
 }

@@ -91,3 +91,14 @@ function rungAfter({ plan, now }: LadderAsk, last: RungName | null): Standing | 
   const place = last === null ? -1 : RUNG_NAMES.indexOf(last);
   return ladder.find(({ rung }) => RUNG_NAMES.indexOf(rung) > place) ?? ladder[0] ?? null;
 }
+
+/** Who is rung at the first, second ... try of something that has no ladder of its own; null when nobody can be. */
+export function rungOfTry(plan: OnCallPlan, now: Millis, tries: number): Standing | null {
+  const onCall = whoIsOnCall(plan, now);
+  if (!onCall.ok) {
+    const { lastResort } = onCall.fault;
+    return lastResort === null ? null : { rung: 'last-resort', staff: lastResort };
+  }
+  const { ladder } = onCall.value;
+  return ladder[Math.max(0, tries - 1) % ladder.length] ?? null;
+}

@@ -107,7 +107,7 @@ function dueAt(practice: Practice, within: Within, now: Millis): Millis | null {
 }
 
 /** How the practice's settings say that people are reached. */
-function followSettings(practice: Practice): FollowSettings {
+export function followSettings(practice: Practice): FollowSettings {
   const { emergencyMinutes, hourMinutes, ...others } = practice.reaching;
   return { plan: practice, minutes: { emergency: emergencyMinutes, hour: hourMinutes }, ...others };
 }

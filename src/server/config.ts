@@ -17,6 +17,17 @@ export interface Config {
   readonly trustedProxies: string | null;
   /** The telephone provider's key: it signs with it, and we check. Null: the line can only be tried. */
   readonly providerToken: string | null;
+  /** With what the telephone provider is asked to ring and text; null keeps everything in the outbox. */
+  readonly provider: ProviderAccess | null;
+}
+
+export interface ProviderAccess {
+  readonly accountSid: string;
+  readonly token: string;
+  /** The practice's number at the provider, E.164. */
+  readonly from: string;
+  /** Null is the provider's own address. */
+  readonly apiUrl: string | null;
 }
 
 export type Environment = Readonly<Record<string, string | undefined>>;
@@ -30,6 +41,7 @@ export const USUAL_CONFIG: Config = {
   publicUrl: null,
   trustedProxies: null,
   providerToken: null,
+  provider: null,
 };
 
 /** Unset and empty are the same; anything else that does not fit is refused, never replaced by a guess. */
@@ -54,7 +66,16 @@ export function readConfig(environment: Environment = process.env): Result<Confi
     publicUrl,
     trustedProxies: proxies || (publicUrl?.startsWith('https:') === true ? 'loopback' : null),
     providerToken: text('TWILIO_AUTH_TOKEN') || null,
+    provider: readProvider(text),
   });
+}
+
+/** Null while one of the three is missing. */
+function readProvider(text: (name: string) => string): ProviderAccess | null {
+  const accountSid = text('TWILIO_ACCOUNT_SID');
+  const token = text('TWILIO_AUTH_TOKEN');
+  const from = text('TWILIO_FROM');
+  return accountSid === '' || token === '' || from === '' ? null : { accountSid, token, from, apiUrl: null };
 }
 
 function refused(message: string): Result<Config, Fault> {

@@ -9,6 +9,7 @@ import { readHazards } from '../flow/hazards.ts';
 import { loadFlows, type FlowLibrary } from '../flow/library.ts';
 import { readPhrases } from '../flow/phrases.ts';
 import { lineWordsSchema, type LineWords } from '../line/words.ts';
+import { messageWordsSchema, type MessageWords } from '../follow/message-words.ts';
 import type { Lexicon } from '../understand/lexicon.ts';
 import { demoPeopleSchema, type DemoPeople } from '../people/demo.ts';
 import { placeSchema, type Place } from '../people/places.ts';
@@ -25,6 +26,7 @@ export interface Content {
   /** The signatures as they stand at this moment. */
   readonly approvals: () => readonly Approval[];
   readonly lineWords: LineWords;
+  readonly messageWords: MessageWords;
 }
 
 /** All that is wrong in any file, or everything; nothing is half loaded. */
@@ -36,20 +38,30 @@ export function loadContent(folder: string): Result<Content, readonly Diagnostic
   const demo = readOne(texts.value, 'demo/people.yaml', demoPeopleSchema);
   const approvals = readOne(texts.value, 'approvals.yaml', approvalsSchema);
   const lineWords = readOne(texts.value, 'words/line.yaml', lineWordsSchema);
+  const messageWords = readOne(texts.value, 'words/messages.yaml', messageWordsSchema);
   const places = texts.value
     .filter(({ below }) => below.startsWith('places/'))
     .map(({ below }) => readOne(texts.value, below, placeSchema));
   const hazards = checkHazards(texts.value);
   const lexicon = library.ok ? readPhrases(texts.value, library.value.vocabulary) : library;
-  const problems = [library, practice, demo, approvals, lexicon, lineWords, hazards, ...places].flatMap(
-    (one) => (one.ok ? [] : one.fault),
-  );
+  const problems = [
+    library,
+    practice,
+    demo,
+    approvals,
+    lexicon,
+    lineWords,
+    messageWords,
+    hazards,
+    ...places,
+  ].flatMap((one) => (one.ok ? [] : one.fault));
   if (!library.ok || !practice.ok || !demo.ok || !approvals.ok || !lexicon.ok || !lineWords.ok) {
     return failed([...new Set(problems)]);
   }
   if (problems.length > 0) {
     return failed([...new Set(problems)]);
   }
+  if (!messageWords.ok) return messageWords;
   const known = places.flatMap((place) => (place.ok ? [place.value] : []));
   const place = known.find(({ country }) => country === practice.value.country);
   if (place === undefined) return failed([noPlace(practice.value.country)]);
@@ -62,6 +74,7 @@ export function loadContent(folder: string): Result<Content, readonly Diagnostic
     demo: demo.value,
     approvals: () => approvals.value.approvals,
     lineWords: lineWords.value,
+    messageWords: messageWords.value,
   });
 }
 

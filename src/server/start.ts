@@ -20,13 +20,14 @@ import { app } from './app.ts';
 import { approvalsOf } from './approvals-file.ts';
 import { buildPage } from './build-page.ts';
 import { forgettingCalls, turnDeps, type Stores } from './compose.ts';
+import { dueDeps } from './due-deps.ts';
 import type { Config } from './config.ts';
 import { lineDeps } from './line-deps.ts';
 import { loadContent, type Content } from './content.ts';
 import type { Site } from './guards.ts';
 import { keyFileIn, openConfiguredStore } from './open-store.ts';
 import type { PageFiles } from './pages.ts';
-import { runDue } from './run-due.ts';
+import { runDue, wakingStore } from './run-due.ts';
 import { seedDemo } from './seed-demo.ts';
 import { seedDemoSignIns, type DemoSignIns } from './sign-in/demo-sign-ins.ts';
 import { openSignIn, type SignIn } from './sign-in/sign-in.ts';
@@ -120,7 +121,9 @@ async function open(deps: StartDeps, { content, files, store }: Parts): Promise<
   }
   const { opened, demo } = signIn.value;
   const shared = config.databaseUrl === null ? null : postgresNotices(config.databaseUrl);
-  const desk = deskDeps(content, store, clock, shared ?? noticesHere());
+  let wake: () => void = () => undefined;
+  const calls = wakingStore(store.calls, () => wake());
+  const desk = deskDeps(content, { ...store, calls }, clock, shared ?? noticesHere());
   const providerToken = config.providerToken ?? newKey().toString('hex');
   answer = app({
     desk,
@@ -131,7 +134,9 @@ async function open(deps: StartDeps, { content, files, store }: Parts): Promise<
     needsSecondFactor: content.practice.signIn.secondFactor === 'required',
     log,
   });
-  const due = runDue({ chain: store.chain, clock, log });
+  const sends = dueDeps(content, { config, turn: desk.turn, store, publicUrl: site.url });
+  const due = runDue({ chain: store.chain, due: sends, clock, log });
+  wake = due.wake;
   return ok({
     address: `${address}/`,
     practice: content.practice,

@@ -14,6 +14,8 @@ describe('the settings of the machine', () => {
         databaseUrl: null,
         publicUrl: null,
         trustedProxies: null,
+        providerToken: null,
+        provider: null,
       },
     });
   });

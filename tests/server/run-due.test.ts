@@ -20,7 +20,7 @@ test('a call that moved is in the next checkpoint, and only there', async () => 
 test('stopping takes a last checkpoint', async () => {
   const practice = aPractice();
   await practice.ring();
-  await runDue({ chain: practice.store.chain, clock: practice.clock, log }).stop();
+  await runDue({ chain: practice.store.chain, due: null, clock: practice.clock, log }).stop();
   expect(await practice.store.chain.checkpoint(practice.clock.now())).toEqual({ ok: true, value: false });
 });
 

@@ -58,6 +58,7 @@ export function smallContent(folder: string): string {
     'places',
     'demo',
     'words/line.yaml',
+    'words/messages.yaml',
   ]) {
     cpSync(join(projectFolder, 'flows', part), join(flows, part), { recursive: true });
   }
