@@ -9,7 +9,7 @@ import type { Operation, Patient } from '../people/patient.ts';
 import type { CallHead, NewEvent } from './call-store.ts';
 import { chooseFlow } from './choose-flow.ts';
 import { whatClosingNeeds } from './closing.ts';
-import { event, type Stamp } from './events.ts';
+import { event, startedEvent, type Stamp } from './events.ts';
 import { hear } from './hear.ts';
 import { heardEvents, readHeard, type HeardInput, type HeardReply } from './heard.ts';
 import { identify, type Identified } from './identify.ts';
@@ -112,24 +112,11 @@ interface Beginning {
  * can still see somebody today is known from the start: a call that is never identified needs it most.
  */
 function begun(deps: TurnDeps, loaded: Loaded, { input, stamp }: Beginning): Applied {
-  const { callerNumber, channel, direction } = input;
-  const { flow, hash } = loaded.runner.compiled;
+  const { callerNumber } = input;
   const clinic = deps.identifying.isClinicOpen(stamp.at) ? 'open' : 'closed';
   const next = step(loaded.runner, loaded.snapshot, { type: 'STARTED', clinic, callerNumber });
   if (!next.ok) throw new Error('A call that has only begun takes its own beginning.');
-  const started = event('call-started', stamp, {
-    open: {
-      channel,
-      direction,
-      zone: deps.zone,
-      clinic,
-      flow: flow.id,
-      hash,
-      lexicon: deps.hearing.lexiconHash,
-      program: deps.programVersion,
-    },
-    sealed: { callerNumber },
-  });
+  const started = startedEvent(deps, input, { compiled: loaded.runner.compiled, clinic, stamp });
   return { ...unchanged(loaded), snapshot: next.value, events: [started], started: input };
 }
 

@@ -40,7 +40,7 @@ export const timeSchema = z.strictObject({
   hours: z.number().int().nullable(),
 });
 
-export const CALL_BACK_REASONS = ['cut-off', 'emergency', 'absent', 'text', 'nurse-check'] as const;
+export const CALL_BACK_REASONS = ['cut-off', 'broke', 'emergency', 'absent', 'text', 'nurse-check'] as const;
 export type CallBackReason = (typeof CALL_BACK_REASONS)[number];
 
 /** A promise as the call made it; what became of it since stands with the promise itself. */

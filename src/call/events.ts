@@ -38,6 +38,7 @@ export const EVENT_VERSIONS = {
   'paging-moved': 1,
   'promise-kept': 1,
   closed: 1,
+  broke: 1,
 } as const;
 export type EventType = keyof typeof EVENT_VERSIONS;
 
@@ -59,6 +60,30 @@ export function event(
     open: parts.open,
     sealed: parts.sealed ?? null,
   };
+}
+
+interface Starting {
+  readonly compiled: CompiledFlow;
+  readonly clinic: 'open' | 'closed';
+  readonly stamp: Stamp;
+}
+
+interface StartedBy {
+  readonly zone: string;
+  readonly hearing: { readonly lexiconHash: string };
+  readonly programVersion: string;
+}
+
+export function startedEvent(
+  { zone, hearing, programVersion }: StartedBy,
+  { callerNumber, channel, direction }: Extract<TurnInput, { kind: 'start' }>,
+  { compiled: { flow, hash }, clinic, stamp }: Starting,
+): NewEvent {
+  const ran = { flow: flow.id, hash, lexicon: hearing.lexiconHash, program: programVersion };
+  return event('call-started', stamp, {
+    open: { channel, direction, zone, clinic, ...ran },
+    sealed: { callerNumber },
+  });
 }
 
 interface Taken {

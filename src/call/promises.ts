@@ -40,6 +40,9 @@ export interface PromiseChange {
   readonly made: CallContext['promises'];
 }
 
+/** As soon as after a call that broke off with something worrying (practice rule): how worrying is not known then. */
+export const BROKE_MINUTES = 5;
+
 const KINDS = ['escalation', 'review', 'call-back'] as const;
 
 /**
@@ -62,9 +65,9 @@ export function promisesAfter(
     const kept = after ?? (before?.state === 'done' ? before : null);
     if (kept !== null) made[kind] = kept;
     if (before !== null && before.id !== kept?.id && before.state === 'open') {
-      writes.push({ ...written(kind, before), state: 'withdrawn' });
+      writes.push({ ...promiseWrite(kind, before), state: 'withdrawn' });
     }
-    if (after !== null && !isSame(before, after)) writes.push(written(kind, after));
+    if (after !== null && !isSame(before, after)) writes.push(promiseWrite(kind, after));
   }
   return { writes, made };
 }
@@ -111,7 +114,7 @@ function isSame(a: PromiseMade | null, b: PromiseMade): boolean {
   return a?.id === b.id && a.dueAt === b.dueAt && a.state === b.state && isEqual(a.to, b.to);
 }
 
-function written(kind: PromiseKind, made: PromiseMade): PromiseWrite {
+export function promiseWrite(kind: PromiseKind, made: PromiseMade): PromiseWrite {
   const { id, openedAt, dueAt, owner, to, state, reason } = made;
   return {
     id,
@@ -160,12 +163,17 @@ interface CallBack {
 }
 
 /**
- * Cut off: 5 or 20 minutes. The patient was not there, or only a text came: rung within 20. An emergency: called back
+ * Cut off: 5 or 20 minutes. The program broke on the call: within 5, whatever else holds. The patient was not there, or only a text came: rung within 20. An emergency: called back
  * in 10. Advice that no person gave is checked by a nurse.
  */
 function callBack({ assessment, context, at }: Standing, channel: Channel): CallBack | null {
   const { ringBackWithin, outcome } = assessment;
-  if (ringBackWithin !== null) return { minutes: ringBackWithin, reason: 'cut-off' };
+  const made = context.promises['call-back'] ?? null;
+  const broke = made?.reason === 'broke' && made.state === 'open';
+  if (ringBackWithin !== null) {
+    return { minutes: broke ? Math.min(ringBackWithin, BROKE_MINUTES) : ringBackWithin, reason: 'cut-off' };
+  }
+  if (broke) return { minutes: BROKE_MINUTES, reason: 'broke' };
   if (outcome.emergency) return { minutes: 10, reason: 'emergency' };
   if (channel === 'text') return { minutes: 20, reason: 'text' };
   const absent = context.held['patient-beside-caller']?.value === 'no';

@@ -156,6 +156,7 @@ function fold(context: CallContext, stored: StoredEvent): CallContext {
     case 'handover-written':
     case 'promise-kept':
     case 'closed':
+    case 'broke':
       return context;
   }
 }

@@ -106,6 +106,10 @@ const recordedSchema = z.discriminatedUnion('type', [
     sealed: nothing,
   }),
   shape('noted', { open: z.object({}), sealed: text }),
+  shape('broke', {
+    open: z.object({ input: z.string() }),
+    sealed: z.object({ sent: z.string() }).nullable(),
+  }),
   shape('cut-off', { open: z.object({ how: z.enum(['hung-up', 'stopped']) }), sealed: nothing }),
   shape('told', {
     open: z.object({ ...plainOutcome, act: z.string(), words: z.array(z.string()) }),

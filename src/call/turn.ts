@@ -27,6 +27,7 @@ import { replacedEvents } from './lost-flow.ts';
 import type { PromiseSettings } from './promises.ts';
 import { applyInput, type Applied } from './apply-input.ts';
 import type { HeardReply } from './heard.ts';
+import { BrokenTurn, toSafeEnd } from './safe-end.ts';
 import { tellWhenReached, type SpeaksAlone } from './tell-when-reached.ts';
 import { resolve, toJson, toStored, type Snapshot } from './snapshot.ts';
 import { standingOf, type Runner, type Standing } from './step.ts';
@@ -99,7 +100,17 @@ export interface TurnDone {
 
 const TRIES = 20;
 
+/** Throws a BrokenTurn when it meets a defect; the call has gone to its safe end by then, if that could be written. */
 export async function turn(deps: TurnDeps, request: TurnRequest): Promise<Result<TurnDone, Fault>> {
+  try {
+    return await turnThrough(deps, request);
+  } catch (defect) {
+    deps.loaded.forget(request.call);
+    throw new BrokenTurn(defect, await toSafeEnd(deps, request));
+  }
+}
+
+async function turnThrough(deps: TurnDeps, request: TurnRequest): Promise<Result<TurnDone, Fault>> {
   let done = await turnAsLeft(deps, request);
   let answered = false;
   for (let attempt = 0; attempt < TRIES; attempt += 1) {

@@ -4,6 +4,7 @@ import { failed, ok, type Result } from '../basics/result.ts';
 import { isAllowedOutcome } from '../clinical/outcome.ts';
 import { inputSchema, type TurnInput } from '../call/input.ts';
 import { loadCall } from '../call/load-call.ts';
+import { BrokenTurn, toSafeEnd } from '../call/safe-end.ts';
 import { turn, type TurnRequest } from '../call/turn.ts';
 import type { SignedIn } from '../people/staff.ts';
 import type { TurnAnswer } from './contract/call-view.ts';
@@ -47,12 +48,17 @@ export async function runTurn(
   deps: DeskDeps,
   { who, call, token, input, seen }: Turning,
 ): Promise<Result<TurnAnswer, Fault>> {
-  const by = `user:${who.id}` as const;
-  const done = await turn(deps.turn, { call: callIdOf(call), token, by, input, seen });
+  const request = { call: callIdOf(call), token, by: `user:${who.id}`, input, seen } as const;
+  const done = await turn(deps.turn, request);
   if (!done.ok) return done;
-  const view = await viewOf(deps, who, { call: callIdOf(call), loaded: done.value.loaded });
-  if (!view.ok) return view;
-  return ok({ reply: done.value.reply, repeated: done.value.repeated, view: view.value });
+  const { reply, repeated, loaded } = done.value;
+  try {
+    const view = await viewOf(deps, who, { call: request.call, loaded });
+    return view.ok ? ok({ reply, repeated, view: view.value }) : view;
+  } catch (defect) {
+    // The turn is kept, and yet the nurse cannot be shown where the call stands.
+    throw new BrokenTurn(defect, await toSafeEnd(deps.turn, request));
+  }
 }
 
 function turnInput(input: DeskInput): Result<TurnInput, Fault> {

@@ -54,6 +54,8 @@ function lineOf(event: Recorded): ConversationLine | null {
       };
     case 'noted':
       return { ...when, kind: 'noted', text: kept(event, event.sealed?.text) };
+    case 'broke':
+      return { ...when, kind: 'broke', sent: kept(event, event.sealed?.sent) };
     case 'cut-off':
       return { ...when, kind: 'cut-off', how: event.open.how };
     case 'call-started':

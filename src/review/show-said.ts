@@ -47,6 +47,8 @@ function said(line: ConversationLine): string {
       const calls = `${WORDS.earlierCalls}: ${line.earlierCalls}`;
       return [line.procedures.map(showId).join(', '), ...times, calls, ...facts].join('; ');
     }
+    case 'broke':
+      return quoted(line.sent);
     case 'cut-off':
       return WORDS.endings[line.how];
   }

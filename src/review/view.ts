@@ -76,6 +76,7 @@ export type ConversationLine = Written &
         /** What the record brought beside findings: allergies and the like. */
         readonly facts: readonly { readonly fact: string; readonly text: Kept }[];
       }
+    | { readonly kind: 'broke'; readonly sent: Kept }
     | { readonly kind: 'noted'; readonly text: Kept }
     | { readonly kind: 'cut-off'; readonly how: 'hung-up' | 'stopped' }
   );

@@ -55,6 +55,7 @@ export const WORDS = {
     identified: 'identified',
     noted: 'note',
     'cut-off': 'cut off',
+    broke: 'the program broke on what was sent, and somebody is to ring back',
   } satisfies Record<ConversationLine['kind'], string>,
   again: 'once more',
   heardBy: { speech: 'said', keys: 'keyed' },

@@ -1,6 +1,7 @@
 /** The outermost edge: a body that cannot be read, and a defect, which tells the nurse whom to ring. */
 import type { ErrorRequestHandler } from 'express';
 import type { Logger } from 'pino';
+import { BrokenTurn } from '../call/safe-end.ts';
 import type { DeskDeps } from '../desk/deps.ts';
 import { faultShape } from '../desk/router.ts';
 
@@ -11,6 +12,8 @@ const UNREADABLE: Readonly<Record<string, { readonly status: number; readonly me
   'charset.unsupported': { status: 415, message: 'The charset is not accepted; plain JSON in UTF-8 is.' },
 };
 
+const WRITTEN_DOWN =
+  'The desk broke on this. What you sent is in the record, and a call-back within 5 minutes is open. Stay with the caller, ring the on-call clinician.';
 const BROKEN =
   'The desk broke on this and kept nothing of it. Stay with the caller, ring the on-call clinician, write it on paper.';
 
@@ -32,8 +35,11 @@ export function answerDefect(deps: DeskDeps, log: Logger): ErrorRequestHandler {
       response.status(400).json(faultShape(deps, fault));
       return;
     }
-    log.error({ method: request.method, route: routeOf(request.route), ...placeOf(error) }, 'defect');
-    response.status(500).json(faultShape(deps, { code: 'defect', message: BROKEN }));
+    const broke = error instanceof BrokenTurn ? error : null;
+    const place = placeOf(broke === null ? error : broke.cause);
+    log.error({ method: request.method, route: routeOf(request.route), ...place }, 'defect');
+    const message = broke?.writtenDown === true ? WRITTEN_DOWN : BROKEN;
+    response.status(500).json(faultShape(deps, { code: 'defect', message }));
   };
 }
 

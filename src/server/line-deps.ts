@@ -2,6 +2,7 @@
 import type { Logger } from 'pino';
 import { civilTime, weekdayOf } from '../basics/civil-time.ts';
 import type { Clock, Millis } from '../basics/clock.ts';
+import { BrokenTurn } from '../call/safe-end.ts';
 import { sameDayCanBeMet } from '../clinical/promise-time.ts';
 import type { DeskDeps } from '../desk/deps.ts';
 import type { LineDeps, Rung } from '../line/deps.ts';
@@ -40,7 +41,10 @@ export function lineDeps(content: Content, desk: DeskDeps, reached: Reached): Li
     mayAdvise: (flow) => practice.mode === 'demo' || flow.split('+').every((id) => mayAdvise.includes(id)),
     spokenTime: (at) => spokenTime(at, desk.turn.clock, practice.zone),
     shownTelephone: (stored) => showTelephone(stored, practice.country),
-    broke: (error) => reached.log.error({ kind: error instanceof Error ? error.name : typeof error }, 'line'),
+    broke: (error) => {
+      const cause = error instanceof BrokenTurn ? error.cause : error;
+      reached.log.error({ kind: cause instanceof Error ? cause.name : typeof cause }, 'line');
+    },
   };
 }
 

@@ -226,3 +226,17 @@ describe('the call whose clinician was paged', () => {
     ]);
   });
 });
+
+describe('the call on which the program broke', () => {
+  const view = readRecord(recordedCall('broke'));
+
+  test('holds the words that it broke on, and the call-back that was opened for it', () => {
+    const broke = view.conversation.flatMap((line) => (line.kind === 'broke' ? [line.sent] : []));
+    expect(JSON.stringify(broke)).toContain('My left side feels odd since this morning');
+    expect(view.promises.map(({ kind, state }) => `${kind} ${state}`)).toEqual(['call-back open']);
+  });
+
+  test('went on, and was told advice', () => {
+    expect(view.told.map(({ outcome }) => outcome.outcome)).toEqual(['advise']);
+  });
+});
