@@ -27,12 +27,12 @@ function unheard({ done, neverAsked }: Played, call: DemoCall): readonly string[
 }
 
 describe('demo calls', () => {
-  it('are at least sixty, at least a quarter of each outcome', () => {
+  it('are at least a hundred, about a third of each outcome', () => {
     if (!calls.ok) throw new Error(calls.fault.message);
-    expect(calls.value.length).toBeGreaterThanOrEqual(60);
+    expect(calls.value.length).toBeGreaterThanOrEqual(100);
     for (const outcome of ['advise', 'arrange-review', 'urgent-escalation']) {
       const such = calls.value.filter(({ call }) => call.expect?.outcome === outcome).length;
-      expect(such / calls.value.length, outcome).toBeGreaterThan(0.25);
+      expect(such / calls.value.length, outcome).toBeGreaterThan(0.29);
     }
   });
 
@@ -50,3 +50,28 @@ describe('demo calls', () => {
     expect(played.value.done.standing.context.asked.length).toBeLessThanOrEqual(40);
   });
 });
+
+// Practice rule: light and dark skin, calm and tearful, woman and man end the same.
+describe('two calls that differ only in who tells it and how', () => {
+  it.each([
+    ['104-ashen-against-the-other', '105-plum-against-the-other'],
+    ['106-hot-and-darker-on-brown-skin', '107-hot-and-red-on-white-skin'],
+    ['108-calm-about-the-pus', '109-in-floods-about-the-pus'],
+    ['110-he-has-a-band-round-his-chest', '111-she-has-a-band-round-her-chest'],
+    ['112-gym-for-him', '113-gym-for-her'],
+  ])('end the same: %s and %s', async (one, other) => {
+    const [first, second] = await Promise.all([ending(one), ending(other)]);
+    expect(first).toEqual(second);
+  });
+});
+
+async function ending(name: string): Promise<unknown> {
+  const read = readCalls([`demo-calls/${name}.yaml`]);
+  if (!read.ok) throw new Error(read.fault.message);
+  const [found] = read.value;
+  if (found === undefined) throw new Error(`${name} holds no call`);
+  const played = await playCall(deps, found.call, { ...playing, withOpening: true });
+  if (!played.ok) throw new Error(played.fault.message);
+  const { outcome, redFlags, act } = played.value.done.standing.assessment;
+  return { outcome, redFlags, act };
+}

@@ -14,7 +14,13 @@ const NAMES =
   /\b(?:paracetamol|ibuprofen|antibiotics?|medicines?|thermometer|operation|operated|emergency|clinician|surgeon|appointment)\b/gi;
 
 const flows = [...library.procedures, 'general'].map((id) => library.flowFor([id]).flow);
-const questions = new Map(flows.flatMap((flow) => flow.questions.map((one) => [one.id, one] as const)));
+/** What is put together in combined operations is heard as well. */
+const pairs = library.procedures.flatMap((a, at) =>
+  library.procedures.slice(at + 1).map((b) => library.flowFor([a, b]).flow),
+);
+const questions = new Map(
+  [...flows, ...pairs].flatMap((flow) => flow.questions.map((one) => [one.id, one] as const)),
+);
 
 describe('the words that callers hear', () => {
   // Kincaid 1975. The sentence, its 24 syllables and its grade of 11.3 are the published example of the formula; the
