@@ -1,6 +1,4 @@
 /** `npm start` as a process of its own: what it prints, what it refuses, and how it stops. */
-import { spawn } from 'node:child_process';
-import { once } from 'node:events';
 import { mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { pino } from 'pino';
@@ -10,48 +8,8 @@ import { openConfiguredStore } from '../../src/server/open-store.ts';
 import { start } from '../../src/server/start.ts';
 import { DESK_NOW, smallContent } from '../support/a-desk.ts';
 import { fixedClock } from '../support/fixed-clock.ts';
-import { projectFolder } from '../support/project-files.ts';
+import { npmStart } from '../support/npm-start.ts';
 import { tempDir } from '../support/temp-dir.ts';
-
-interface Ended {
-  readonly code: number | null;
-  readonly said: string;
-  readonly complained: string;
-}
-
-/** The command that the `start` script names, in a folder of its own; `when` is called once it says where it is. */
-async function npmStart(
-  folder: string,
-  settings: object,
-  when: (address: string) => Promise<void>,
-): Promise<Ended> {
-  const { scripts } = JSON.parse(readFileSync(join(projectFolder, 'package.json'), 'utf8'));
-  const [, file = ''] = String(scripts.start).split(' ');
-  const tsx = join(projectFolder, 'node_modules', 'tsx', 'dist', 'cli.mjs');
-  const environment = {
-    ...process.env,
-    PORT: '0',
-    DATA_DIR: join(folder, 'data'),
-    DATABASE_URL: '',
-    ...settings,
-  };
-  const child = spawn(process.execPath, [tsx, join(projectFolder, file)], { cwd: folder, env: environment });
-  let said = '';
-  let complained = '';
-  let isCalled = false;
-  child.stdout.on('data', (text: Buffer) => {
-    said += text.toString();
-    const address = /Desk: (\S+)\//.exec(said)?.[1];
-    if (address === undefined || isCalled || !said.includes('clinical judgement')) return;
-    isCalled = true;
-    void when(address).finally(() => child.kill('SIGTERM'));
-  });
-  child.stderr.on('data', (text: Buffer) => {
-    complained += text.toString();
-  });
-  const [code] = (await once(child, 'close')) as [number | null];
-  return { code, said, complained };
-}
 
 test('it says where it is, in which mode, and what it is not; it answers on this machine; it stops when told', async () => {
   const folder = tempDir();
