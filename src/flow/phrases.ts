@@ -17,7 +17,7 @@ import { checkShape } from '../content/check-shape.ts';
 import type { Diagnostic } from '../content/diagnostic.ts';
 import type { TextFile } from '../content/read-folder.ts';
 import { readYaml, type YamlSource } from '../content/read-yaml.ts';
-import type { Lexicon, LexiconPhrase, ReplySense, ScopeSense } from '../understand/lexicon.ts';
+import type { Frame, Lexicon, LexiconPhrase, ReplySense, ScopeSense } from '../understand/lexicon.ts';
 import { reporter, type Report } from './checks/report.ts';
 
 const FOLDER = 'phrases/';
@@ -25,12 +25,12 @@ const EVERYDAY = 'everyday-questions';
 
 /**
  * Letters, digits, spaces and apostrophes; ` ... ` leaves room for up to five words, never at an end; `@name` is any
- * word of a class; ` & ` joins two sides that may stand in either order.
+ * word of a class; ` & ` joins two sides that may stand in either order; ` .. ` leaves room for two words.
  */
 const says = z
   .string()
   .regex(
-    /^@?[\p{L}\p{N}][\p{L}\p{N}'’-]*(?: (?:(?:\.\.\.|&) )?@?[\p{L}\p{N}][\p{L}\p{N}'’-]*)*$/u,
+    /^@?[\p{L}\p{N}][\p{L}\p{N}'’-]*(?: (?:(?:\.\.\.?|&) )?@?[\p{L}\p{N}][\p{L}\p{N}'’-]*)*$/u,
     'words as people say them, with " ... " where others may stand between',
   );
 const SCOPE_SENSES = [
@@ -73,6 +73,25 @@ export const phrasesSchema = z.strictObject({
       }),
     ),
   ),
+  /** Complaints of a part of the body, by classes of words for both. */
+  frames: z.exactOptional(
+    z.array(
+      z.strictObject({
+        finding: z.string(),
+        value: z.exactOptional(value),
+        denied: z.exactOptional(value),
+        only: z.exactOptional(z.literal('asked')),
+        of: z.array(z.string()).min(1),
+        is: z.array(z.string()).min(1),
+        with: z.exactOptional(z.array(z.string()).min(1)),
+        without: z.exactOptional(z.array(z.string()).min(1)),
+      }),
+    ),
+  ),
+  /** The classes that name parts of the body. */
+  parts: z.exactOptional(z.array(z.string()).min(1)),
+  /** The part that a question about a finding speaks of. */
+  about: z.exactOptional(z.record(z.string(), z.string())),
   /** Sayings that hold the words of a phrase and mean something else. */
   idioms: z.exactOptional(z.array(says).min(1)),
   /** Words that stand for one another, by the name that phrases use after "@". */
@@ -119,6 +138,7 @@ export function readPhrases(
   const problems: Diagnostic[] = [];
   const read: PhrasesFile[] = [];
   const phrases: LexiconPhrase[] = [];
+  const frames: Frame[] = [];
   for (const file of files.filter(({ below }) => below.startsWith(FOLDER))) {
     const source = readYaml(file.file, file.text);
     const data = source.ok ? checkShape(phrasesSchema, source.value) : source;
@@ -127,17 +147,25 @@ export function readPhrases(
       continue;
     }
     const place = { source: source.value, report: reporter(problems) };
-    const rows = data.value.phrases ?? [];
-    phrases.push(...rows.flatMap((row, at) => toPhrases(vocabulary, row, { ...place, at })));
+    for (const [at, row] of (data.value.phrases ?? []).entries()) {
+      const means = toMeaning(vocabulary, row, { ...place, at: ['phrases', at] });
+      if (means !== null) phrases.push(...row.says.map((words) => ({ ...means, says: words })));
+    }
+    for (const [at, row] of (data.value.frames ?? []).entries()) {
+      const means = toMeaning(vocabulary, row, { ...place, at: ['frames', at] });
+      if (means !== null) frames.push(toFrame(means, row));
+    }
     read.push(data.value);
   }
-  return problems.length > 0 ? failed(problems) : ok(compiled(toLexicon(phrases, read)));
+  return problems.length > 0 ? failed(problems) : ok(compiled(toLexicon({ phrases, frames }, read)));
 }
 
-function toLexicon(phrases: readonly LexiconPhrase[], files: readonly PhrasesFile[]): Lexicon {
+function toLexicon(said: Pick<Lexicon, 'phrases' | 'frames'>, files: readonly PhrasesFile[]): Lexicon {
   return {
     format: 1,
-    phrases,
+    ...said,
+    parts: files.flatMap(({ parts }) => parts ?? []),
+    about: Object.assign({}, ...files.map(({ about }) => about ?? {})) as Lexicon['about'],
     idioms: files.flatMap(({ idioms }) => idioms ?? []),
     classes: Object.assign({}, ...files.map(({ classes }) => classes ?? {})) as Lexicon['classes'],
     triggers: files.flatMap(({ scope }) =>
@@ -180,22 +208,33 @@ function compiled(lexicon: Lexicon): CompiledLexicon {
 interface Place {
   readonly source: YamlSource;
   readonly report: Report;
-  readonly at: number;
+  readonly at: readonly [string, number];
 }
 
-function toPhrases(
-  vocabulary: Vocabulary,
-  row: NonNullable<PhrasesFile['phrases']>[number],
-  { source, report, at }: Place,
-): readonly LexiconPhrase[] {
+type Meaning = Omit<LexiconPhrase, 'says'>;
+type Row = Pick<NonNullable<PhrasesFile['frames']>[number], 'finding' | 'value' | 'denied' | 'only'>;
+
+function toFrame(means: Meaning, row: NonNullable<PhrasesFile['frames']>[number]): Frame {
+  const says = `${row.is.join(' or ')} of ${row.of.join(' or ')}`;
+  return {
+    phrase: { ...means, says },
+    of: row.of,
+    is: row.is,
+    with: row.with ?? [],
+    without: row.without ?? [],
+  };
+}
+
+/** Null: what it would state is reported as wrong. */
+function toMeaning(vocabulary: Vocabulary, row: Row, { source, report, at }: Place): Meaning | null {
   const spec = vocabulary.findings[row.finding];
   if (spec === undefined) {
     report(
       'unknown-finding',
-      { source, path: ['phrases', at, 'finding'] },
+      { source, path: [...at, 'finding'] },
       `"${row.finding}" is no finding; an id of findings.yaml is accepted.`,
     );
-    return [];
+    return null;
   }
   // Words state something or nothing; "I don't know" is an answer to a question, never a reading of words.
   const denied = row.denied === 'unknown' ? null : row.denied;
@@ -203,13 +242,13 @@ function toPhrases(
   if (wrong !== undefined && wrong !== null) {
     report(
       'unknown-value',
-      { source, path: ['phrases', at, wrong === row.value ? 'value' : 'denied'] },
+      { source, path: [...at, wrong === row.value ? 'value' : 'denied'] },
       `${row.finding}: "${wrong}" is nothing that words can state; another of these is accepted: ${acceptedValues(spec)}.`,
     );
-    return [];
+    return null;
   }
   const value = row.value ?? null;
-  const phrase = {
+  return {
     finding: spec.id,
     value,
     denied: denied === undefined ? oppositeOf(spec, value) : denied,
@@ -217,7 +256,6 @@ function toPhrases(
     deniedBy: deniedByOf(spec),
     onlyAsked: row.only === 'asked',
   };
-  return row.says.map((words) => ({ ...phrase, says: words }));
 }
 
 function isStated(spec: FindingSpec, value: FindingValue): boolean {

@@ -137,5 +137,6 @@ function answer(spec: FindingSpec, value: FindingValue, { reply, words }: Said):
     start: reply.corrected ? words.length : 0,
     end: words.length,
     because: reply.because,
+    says: '',
   };
 }

@@ -22,6 +22,8 @@ export interface Candidate {
   readonly start: number;
   readonly end: number;
   readonly because: readonly string[];
+  /** The phrase as it stands in the lexicon; empty for a bare answer. */
+  readonly says: string;
 }
 
 /** Stroke signs, collapse, a fit and loss of sight count as yes even when over. */
@@ -40,9 +42,11 @@ const OF_THE_PAST: ReadonlySet<FindingId> = new Set([
   'dressing-or-tape-off',
   'drain-pulled-out',
   'nausea',
+  'dressing-soaked',
+  'numb-tongue-or-ringing-ears',
 ]);
 /** What is said of other people or of what might be: who rings and what they ask are neither. */
-const CALLER_GROUPS: ReadonlySet<string> = new Set(['caller', 'everyday-questions']);
+export const CALLER_GROUPS: ReadonlySet<string> = new Set(['caller', 'everyday-questions']);
 
 export interface Scoped {
   readonly hit: Hit;
@@ -61,6 +65,7 @@ export function candidateOf(vocabulary: Vocabulary, { hit, scope }: Scoped): Can
     start,
     end,
     because: scope.because,
+    says: phrase.says,
   };
   const stated = (value: FindingValue | null): Candidate | null =>
     value === null ? null : { ...at, value, sort: 'stated' };

@@ -23,6 +23,20 @@ export interface LexiconPhrase {
   readonly onlyAsked: boolean;
 }
 
+/** A complaint of a part of the body, whatever order and words it is said in: "my calf's gone all hot", "a hot calf". */
+export interface Frame {
+  /** What it states; its words name the frame where a reading is explained. */
+  readonly phrase: LexiconPhrase;
+  /** Classes of words for the part; `none`: no part was named. */
+  readonly of: readonly string[];
+  /** Classes of words for what is the matter. */
+  readonly is: readonly string[];
+  /** One of these classes must stand near it as well; empty: nothing more is needed. */
+  readonly with: readonly string[];
+  /** None of these classes may stand near it. */
+  readonly without: readonly string[];
+}
+
 /** What a trigger says about the words that it reaches. `nothing` keeps a shorter trigger inside it from counting. */
 export type ScopeSense =
   | 'negated'
@@ -62,6 +76,11 @@ export interface Measure {
 export interface Lexicon {
   readonly format: 1;
   readonly phrases: readonly LexiconPhrase[];
+  readonly frames: readonly Frame[];
+  /** The classes that name parts of the body. */
+  readonly parts: readonly string[];
+  /** The part that a question about a finding speaks of. */
+  readonly about: Readonly<Record<FindingId, string>>;
   /** Sayings that hold the words of a phrase and mean something else; what stands inside one is not taken. */
   readonly idioms: readonly string[];
   /** Groups of words that stand for one another in a phrase. */

@@ -13,6 +13,8 @@ export interface Measured extends Span {
 
 const REACH_BEFORE = 7;
 const REACH_AFTER = 3;
+/** "Eleven hours since I last had a wee": with its unit said, a number's measure may follow later. */
+const REACH_AFTER_UNIT = 9;
 const FAHRENHEIT: ReadonlySet<string> = new Set(['f', 'fahrenheit', 'farenheit']);
 const CELSIUS: ReadonlySet<string> = new Set(['c', 'celsius', 'centigrade']);
 
@@ -81,10 +83,11 @@ function distanceTo({ words, asked }: Reading, measure: Measure, number: SaidNum
   if (measure.needsUnit && !hasUnit && !isAsked) return Infinity;
   const near = new Set(measure.near);
   const clause = words[number.start]?.clause ?? 0;
-  for (let step = 1; step <= REACH_BEFORE; step += 1) {
-    const before = words[number.start - step];
+  const reachAfter = measure.needsUnit && hasUnit ? REACH_AFTER_UNIT : REACH_AFTER;
+  for (let step = 1; step <= Math.max(REACH_BEFORE, reachAfter); step += 1) {
+    const before = step <= REACH_BEFORE ? words[number.start - step] : undefined;
     if (before !== undefined && clause - before.clause <= 1 && near.has(before.text)) return step;
-    const after = step <= REACH_AFTER ? words[number.end + step - 1] : undefined;
+    const after = step <= reachAfter ? words[number.end + step - 1] : undefined;
     if (after !== undefined && after.clause === clause && near.has(after.text)) return step;
   }
   return Infinity;
@@ -130,8 +133,44 @@ function scaled({ words }: Reading, measure: Measure, { number, said, step }: Sc
   const after = words[number.end]?.text;
   // A number of another kind: "two tablets" is no score, "an hour ago" no measure.
   if (unit === null && after !== undefined && OTHER_UNITS.has(after)) return null;
-  const value = said * factor;
+  const value = said * factor * (DOSES.has(measure.finding) ? timesOf(words, number.end) : 1);
   return Math.round(Math.round((value / step) * 10) / 10) * step;
+}
+
+/** What is counted over a day may be said dose by dose. */
+const DOSES: ReadonlySet<string> = new Set(['paracetamol-g-24h', 'ibuprofen-mg-24h']);
+const TIMES: ReadonlyMap<string, number> = new Map(
+  Object.entries({
+    once: 1,
+    twice: 2,
+    two: 2,
+    three: 3,
+    thrice: 3,
+    four: 4,
+    five: 5,
+    six: 6,
+    '2': 2,
+    '3': 3,
+    '4': 4,
+    '5': 5,
+    '6': 6,
+  }),
+);
+const HOURS_OF_A_DAY = 24;
+
+/** "400 mg three times", "two tablets every six hours": how often within a day; once where nothing was said. */
+function timesOf(words: readonly Word[], from: number): number {
+  for (let at = from; at < from + 6; at += 1) {
+    const word = words[at]?.text ?? '';
+    const next = words[at + 1]?.text ?? '';
+    if (word === 'twice' || word === 'thrice') return TIMES.get(word) ?? 1;
+    if (next === 'times' || next === 'x') return TIMES.get(word) ?? 1;
+    const hours = TIMES.get(next);
+    if (word === 'every' && hours !== undefined && words[at + 2]?.text.startsWith('hour') === true) {
+      return HOURS_OF_A_DAY / hours;
+    }
+  }
+  return 1;
 }
 
 const OTHER_UNITS: ReadonlySet<string> = new Set(

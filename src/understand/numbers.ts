@@ -43,7 +43,7 @@ interface Read {
 export function findNumbers(text: string, words: readonly Word[]): readonly SaidNumber[] {
   const found: SaidNumber[] = [];
   for (let at = 0; at < words.length;) {
-    const read = readNumber(words, at);
+    const read = isOneOf(words, at) ? null : readNumber(words, at);
     if (read === null) {
       at += 1;
       continue;
@@ -57,6 +57,22 @@ export function findNumbers(text: string, words: readonly Word[]): readonly Said
     at = end;
   }
   return found;
+}
+
+const BEFORE_ONE: ReadonlySet<string> = new Set(
+  'left right other this that which only just any every each good bad big wee new old no quick first last next same'.split(
+    ' ',
+  ),
+);
+const AFTER_ONE: ReadonlySet<string> = new Set('side of breast leg eye more thing and is got has'.split(' '));
+
+/** "The left one", "one of them", "one side": no number. */
+function isOneOf(words: readonly Word[], at: number): boolean {
+  if (words[at]?.text !== 'one') return false;
+  const isOfMine = ['my', 'me'].includes(words[at - 1]?.text ?? '');
+  return (
+    isOfMine || BEFORE_ONE.has(words[at - 1]?.text ?? '') || (at === 0 && AFTER_ONE.has(words[1]?.text ?? ''))
+  );
 }
 
 /** Where "out of ten" or "/10" ends; the place itself where neither follows. */
@@ -158,9 +174,11 @@ function withFraction(words: readonly Word[], whole: Read, at: number): Read {
       return { value, end: whole.end + 1 + digits.length };
     }
   }
-  const halved =
-    next === 'and' && words[whole.end + 1]?.text === 'a' && words[whole.end + 2]?.text === 'half';
-  if (halved) return { value: whole.value + 0.5, end: whole.end + 3 };
+  const isHalved = (at: number): boolean => next === 'and' && words[at]?.text === 'half';
+  if (isHalved(whole.end + 1)) return { value: whole.value + 0.5, end: whole.end + 2 };
+  if (words[whole.end + 1]?.text === 'a' && isHalved(whole.end + 2)) {
+    return { value: whole.value + 0.5, end: whole.end + 3 };
+  }
   const digit = UNITS.get(next ?? '') ?? NaN;
   const spoken = whole.end - at >= 2 && whole.value >= 34 && whole.value <= 43;
   const between = words[whole.end]?.clause === words[whole.end - 1]?.clause;

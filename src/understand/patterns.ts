@@ -7,8 +7,10 @@ export interface Span {
   readonly end: number;
 }
 
-/** Each element is the set of runs of words that may stand there. A gap leaves room for up to five further words. */
-type Element = { readonly kind: 'gap' } | { readonly kind: 'runs'; readonly runs: readonly Run[] };
+/** Each element is the set of runs of words that may stand there. A gap leaves room for some further words. */
+type Element =
+  | { readonly kind: 'gap'; readonly widest: number }
+  | { readonly kind: 'runs'; readonly runs: readonly Run[] };
 type Run = readonly string[];
 
 export interface Pattern<TMeans> {
@@ -25,9 +27,12 @@ export interface Match<TMeans> extends Span {
   readonly means: TMeans;
   /** The words that were said where the pattern leaves room. */
   readonly gaps: readonly Span[];
+  /** The words that carry the meaning, without what they are only said of. */
+  readonly core: Span;
 }
 
 const WIDEST_GAP = 5;
+const SMALL_GAP = 2;
 
 export interface Saying<TMeans> {
   readonly says: string;
@@ -63,15 +68,27 @@ function ordersOf(says: string): readonly string[] {
 
 function elementsOf(says: string, classes: Classes): readonly Element[] {
   return says.split(' ').flatMap((token): readonly Element[] => {
-    if (token === '...') return [{ kind: 'gap' }];
-    if (token.startsWith('@')) {
-      const members = classes[token.slice(1)] ?? [];
-      const runs = members.map((member) => foldWords(member).map(({ text }) => text));
-      return [{ kind: 'runs', runs: runs.sort((one, other) => other.length - one.length) }];
-    }
+    if (token === '...') return [{ kind: 'gap', widest: WIDEST_GAP }];
+    if (token === '..') return [{ kind: 'gap', widest: SMALL_GAP }];
+    if (token.startsWith('@')) return [{ kind: 'runs', runs: runsOf(token.slice(1), classes) }];
     const run = foldWords(token).map(({ text }) => text);
     return run.length === 0 ? [] : [{ kind: 'runs', runs: [run] }];
   });
+}
+
+/** Every way to say a member of a class, longest first; a member "@name" stands for that whole class. */
+export function runsOf(name: string, classes: Classes): readonly Run[] {
+  const members = membersOf(name, classes, []);
+  const runs = members.map((member) => foldWords(member).map(({ text }) => text));
+  return runs.sort((one, other) => other.length - one.length);
+}
+
+/** A class inside itself adds nothing. */
+function membersOf(name: string, classes: Classes, inside: readonly string[]): readonly string[] {
+  if (inside.includes(name)) return [];
+  return (classes[name] ?? []).flatMap((member) =>
+    member.startsWith('@') ? membersOf(member.slice(1), classes, [...inside, name]) : [member],
+  );
 }
 
 /** Every place where a pattern stands, in the order of the words. */
@@ -82,7 +99,8 @@ export function findPatterns<TMeans>(
   return words.flatMap((word, at) =>
     (index.get(word.text) ?? []).flatMap((pattern) => {
       const found = fit({ elements: pattern.elements, words, start: at }, 0, at);
-      return found === null ? [] : [{ means: pattern.means, start: at, ...found }];
+      if (found === null) return [];
+      return [{ means: pattern.means, start: at, ...found, core: { start: at, end: found.end } }];
     }),
   );
 }
@@ -113,7 +131,7 @@ function fit(fitting: Fitting, element: number, at: number): Fitted | null {
   }
   // Words that were left room for must belong to the same thought; a phrase said in full may hold a "but".
   const clause = words[start]?.clause;
-  for (let to = at; to <= at + WIDEST_GAP; to += 1) {
+  for (let to = at; to <= at + next.widest; to += 1) {
     if (words[to]?.clause !== clause) return null;
     const rest = fit(fitting, element + 1, to);
     if (rest !== null)

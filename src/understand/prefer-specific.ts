@@ -40,8 +40,8 @@ export function preferSpecific(
         return false;
       return !hits.some((other) => {
         if (GENERAL.has(other.phrase.finding) || other.phrase.value === null) return false;
-        if (isReassuringOf(other)) return false;
-        return other.start < hit.end && hit.start < other.end;
+        if (isReassuringOf(other) && !OF_LEGS.has(other.phrase.finding)) return false;
+        return other.core.start < hit.core.end && hit.core.start < other.core.end;
       });
     });
 }

@@ -1,16 +1,20 @@
 /** A lexicon made ready for reading, once: its patterns, triggers, replies and spellings by first word and by sound. */
 import { foldWords } from './fold-words.ts';
+import { indexFrames, type FrameIndex } from './frames.ts';
 import type { Lexicon } from './lexicon.ts';
 import { indexPhrases, type PhraseIndex } from './match-phrases.ts';
 import { indexReplies, type ReplyIndex } from './reply.ts';
 import { indexTriggers, type TriggerIndex } from './scope.ts';
+import { indexRelatives, type RelativeIndex } from './subject.ts';
 import { makeSpelling, type Spelling } from './spelling.ts';
 
 export interface Prepared {
   readonly lexicon: Lexicon;
   readonly phrases: PhraseIndex;
+  readonly frames: FrameIndex;
   readonly triggers: TriggerIndex;
   readonly replies: ReplyIndex;
+  readonly relatives: RelativeIndex;
   readonly joins: ReadonlySet<string>;
   readonly spelling: Spelling;
 }
@@ -23,8 +27,10 @@ export function prepare(lexicon: Lexicon): Prepared {
   const prepared: Prepared = {
     lexicon,
     phrases: indexPhrases(lexicon),
+    frames: indexFrames(lexicon),
     triggers: indexTriggers(lexicon, 'spoken'),
     replies: indexReplies(lexicon),
+    relatives: indexRelatives(lexicon.classes),
     joins: new Set(lexicon.joins),
     spelling: makeSpelling(lexicon.spellings, wordsOf(lexicon), lexicon.plainWords),
   };

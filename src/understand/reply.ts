@@ -15,7 +15,7 @@ export interface Reply {
   readonly because: readonly string[];
 }
 
-interface Placed extends Span {
+export interface Placed extends Span {
   readonly sense: ReplySense;
 }
 
@@ -48,6 +48,7 @@ export function placeReplies(index: ReplyIndex, words: readonly Word[]): readonl
   const placed: Placed[] = [];
   for (const { means: sense, start, end } of longest) {
     if (isPlain(sense) && !isAtHead(words, placed, start)) continue;
+    if (sense === 'hedged-yes' && !isAtHead(words, placed, start, LEADS_IN)) continue;
     // "I don't" answers; "I don't want to" goes on to say something else.
     if (isPlain(sense) && PRONOUNS.has(words[start]?.text ?? '') && !isAtEnd(words, longest, end)) continue;
     placed.push({ sense, start, end });
@@ -71,10 +72,24 @@ function isPlain(sense: ReplySense): boolean {
   return sense === 'yes' || sense === 'no';
 }
 
+const NOTHING: ReadonlySet<string> = new Set();
+/** "It is a bit", "I feel it only when I move". */
+const LEADS_IN: ReadonlySet<string> = new Set(
+  'i it is am are was do does did feel feels have has had get gets got there they she he just only maybe that would say id be been but and then'.split(
+    ' ',
+  ),
+);
+
 /** Only fillers and other answers stand before it in its clause. */
-function isAtHead(words: readonly Word[], placed: readonly Placed[], start: number): boolean {
+function isAtHead(
+  words: readonly Word[],
+  placed: readonly Placed[],
+  start: number,
+  also: ReadonlySet<string> = NOTHING,
+): boolean {
   for (let at = start - 1; at >= 0 && words[at]?.clause === words[start]?.clause; at -= 1) {
-    if (!placed.some((one) => one.start <= at && at < one.end)) return false;
+    const isLeadIn = also.has(words[at]?.text ?? '');
+    if (!isLeadIn && !placed.some((one) => one.start <= at && at < one.end)) return false;
   }
   return true;
 }

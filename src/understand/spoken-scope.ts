@@ -12,6 +12,8 @@ export interface SpokenContext {
   readonly hits: readonly Hit[];
   readonly placed: readonly PlacedTrigger[];
   readonly joins: ReadonlySet<string>;
+  /** The caller rings for somebody else, whose health the words are about. */
+  readonly isForOther: boolean;
 }
 
 /** How many words lie at most between a denial and what it denies. */
@@ -40,16 +42,21 @@ function reachesTo(context: SpokenContext, hit: Hit): Reaches {
           : deniesBehind(context, one, between);
       case 'other':
         // Somebody who speaks only of a relative is ringing for that relative.
-        if (one.trigger.says.includes('@') && !isAboutMeToo(context)) return false;
-        return length(between) <= FRAME_REACH && isOneSentence(context, one, span);
+        if (one.trigger.says.includes('@') && context.isForOther) return false;
+        return isFramed(context, hit, one);
       case 'hypothetical':
       case 'historical':
       case 'recent':
       case 'doubtful':
-        return length(between) <= FRAME_REACH && isOneSentence(context, one, span);
+        return isFramed(context, hit, one);
       case 'dated':
-      case 'resolved':
         return length(between) <= RESOLVED_REACH && isOneSentence(context, one, span);
+      case 'resolved':
+        return (
+          length(between) <= RESOLVED_REACH &&
+          isOneSentence(context, one, span) &&
+          speaksOn(context, hit, one)
+        );
       case 'nothing':
       case 'stop':
         return false;
@@ -65,10 +72,6 @@ function beginsAnew({ words }: SpokenContext, { trigger, start, end }: PlacedTri
   const [word, next] = [words[start], words[end]];
   if (word?.text !== 'no' || next === undefined || end !== start + 1) return false;
   return next.clause !== word.clause || SUBJECTS.has(next.text);
-}
-
-function isAboutMeToo({ words }: SpokenContext): boolean {
-  return words.some(({ text }) => text === 'i' || text === 'mine' || text === 'myself');
 }
 
 /** "Does not go away with blinking" is a phrase of its own: its "not" denies nothing beyond it. */
@@ -106,11 +109,33 @@ function isOneSentence({ words }: SpokenContext, one: Span, other: Span): boolea
   return words[one.start]?.sentence === words[other.start]?.sentence;
 }
 
+/** A time, a condition or another person reaches over its sentence; over what reassures only within its clause. */
+function isFramed({ words }: SpokenContext, hit: Hit, one: Span): boolean {
+  const between = one.start >= hit.end ? one.start - hit.end : hit.start - one.end;
+  const isCalm = hit.phrase.value === 'no' && hit.phrase.denied !== 'no';
+  const at = [words[one.start], words[hit.start]];
+  if (isCalm && at[0]?.clause !== at[1]?.clause) return false;
+  return between <= FRAME_REACH && at[0]?.sentence === at[1]?.sentence;
+}
+
+const SPEAKS_ON: ReadonlySet<string> = new Set(
+  'it that they this he she i all them those these but and its then'.split(' '),
+);
+
+/** "Chest pain, but it's gone": what is over is the same thing; of "no blood, nose has stopped" it is the nose. */
+function speaksOn({ words }: SpokenContext, hit: Hit, one: Span): boolean {
+  if (words[one.start]?.clause === words[hit.end - 1]?.clause || one.start < hit.start) return true;
+  let head = one.start;
+  while (head > 0 && words[head - 1]?.clause === words[one.start]?.clause) head -= 1;
+  return head === one.start || SPEAKS_ON.has(words[head]?.text ?? '');
+}
+
 /** Ahead: within a few words in the same clause, or only joining words and other things of a list between. */
 function deniesAhead(context: SpokenContext, hit: Hit, between: Span): boolean {
   const isOneClause = context.words[between.start - 1]?.clause === context.words[between.end]?.clause;
   // "No bleeding, drinking plenty": what reassures by itself is no further item of a list of what is not there.
-  if (hit.phrase.denied === 'yes' && !isOneClause) return false;
+  const isCalm = hit.phrase.denied === 'yes' || hit.phrase.rank < 0;
+  if (isCalm && !isOneClause) return false;
   if (isListed(context, between)) return true;
   if (hit.phrase.deniedBy === 'adjacent') return false;
   const { words } = context;
@@ -126,8 +151,21 @@ function deniesBehind(context: SpokenContext, one: Span, between: Span): boolean
   return length(between) <= 3 && isListed(context, between);
 }
 
-function isListed({ words, hits, joins }: SpokenContext, { start, end }: Span): boolean {
-  if (words[start - 1]?.sentence !== words[end]?.sentence) return false;
+/** "No pain, it's the wound that weeps": a clause with a subject of its own is no further item of a list. */
+function hasNewSubject({ words }: SpokenContext, { start, end }: Span): boolean {
+  for (let at = Math.max(1, start); at <= end; at += 1) {
+    const isHead = words[at]?.clause !== words[at - 1]?.clause;
+    if (isHead && OPENS.has(words[at]?.text ?? '')) return true;
+  }
+  return false;
+}
+
+const OPENS: ReadonlySet<string> = new Set('it i she he they there we that this'.split(' '));
+
+function isListed(context: SpokenContext, { start, end }: Span): boolean {
+  const { words, hits, joins } = context;
+  if (words[start - 1]?.sentence !== words[end]?.sentence || hasNewSubject(context, { start, end }))
+    return false;
   for (let at = start; at < end; at += 1) {
     if (joins.has(words[at]?.text ?? '')) continue;
     if (!hits.some((hit) => hit.start <= at && at < hit.end)) return false;

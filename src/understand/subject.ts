@@ -1,0 +1,79 @@
+/** Whom the words are about: the caller, or a relative or friend for whom the caller rings. */
+import type { Word } from './fold-words.ts';
+import { findPatterns, indexPatterns, type Classes, type PatternIndex, type Span } from './patterns.ts';
+
+export type RelativeIndex = PatternIndex<'relative'>;
+
+const RELATIVE = 'relative';
+const OWNED: ReadonlySet<string> = new Set(['my', 'me', 'our', 'the', 'her', 'his', 'a', 'own', 'mi']);
+const FIRST: ReadonlySet<string> = new Set(['i', 'my', 'me', 'mine', 'myself', 'am', 'ah']);
+const THIRD: ReadonlySet<string> = new Set(['he', 'she', 'his', 'her', 'him', 'hers', 'himself', 'herself']);
+/** After "can I" and the like stands what the caller wants for themselves. */
+const ASKS: ReadonlySet<string> = new Set([
+  'can',
+  'do',
+  'could',
+  'should',
+  'may',
+  'when',
+  'am',
+  'shall',
+  'would',
+  'must',
+]);
+/** "I've none", "I don't": the caller answers for themselves. */
+const OF_ME: ReadonlySet<string> = new Set(['none', 'no', 'dont', 'havent', 'didnt']);
+/** "I can't wake her", "I'm with him": the caller is beside somebody else. */
+const WITH: ReadonlySet<string> = new Set(['her', 'him', 'she', 'he', 'them']);
+const REACH = 8;
+
+export function indexRelatives(classes: Classes): RelativeIndex {
+  return indexPatterns([{ says: `@${RELATIVE}`, means: RELATIVE } as const], classes);
+}
+
+interface Spoken {
+  readonly words: readonly Word[];
+  /** What was said of somebody's health. */
+  readonly hits: readonly Span[];
+}
+
+/** Where a relative or friend is spoken of, as somebody's own: "my wife", "the wife". */
+export function placeRelatives(index: RelativeIndex, words: readonly Word[]): readonly Span[] {
+  return findPatterns(index, words).filter(({ start }) => OWNED.has(words[start - 1]?.text ?? ''));
+}
+
+/** True when a relative was named, everything said of health is said of a third person, and nothing of the caller. */
+export function isForRelative(relatives: readonly Span[], { words, hits }: Spoken): boolean {
+  if (relatives.length === 0 || hits.length === 0 || asksForMe(words)) return false;
+  const isRelative = (at: number): boolean => relatives.some(({ start, end }) => at >= start && at < end);
+  const persons = hits.map((hit) => personOf(words, hit, isRelative));
+  if (persons.includes('first')) return false;
+  return persons.includes('third') || words.some(({ text }) => THIRD.has(text));
+}
+
+function asksForMe(words: readonly Word[]): boolean {
+  return words.some(({ text }, at) => {
+    const next = words[at + 1]?.text ?? '';
+    const isAsked = ASKS.has(text) && next === 'i' && !WITH.has(words[at + 3]?.text ?? '');
+    const isAnswered = text === 'i' && OF_ME.has(next) && !WITH.has(words[at + 3]?.text ?? '');
+    return isAsked || isAnswered || text === 'mine' || text === 'myself' || (text === 'not' && next === 'me');
+  });
+}
+
+/** The nearest person spoken of at or before it: the caller, somebody else, or nobody. */
+function personOf(
+  words: readonly Word[],
+  { start, end }: Span,
+  isRelative: (at: number) => boolean,
+): 'first' | 'third' | 'none' {
+  for (let at = end - 1; at >= Math.max(0, start - REACH); at -= 1) {
+    const text = words[at]?.text ?? '';
+    if (isRelative(at) || THIRD.has(text)) return 'third';
+    if (!FIRST.has(text)) continue;
+    if (isRelative(at + 1) || text === 'am') continue;
+    // "I can hardly rouse him": the caller does it, somebody else has it.
+    if (text === 'i' && words.slice(at, end + 3).some((word) => WITH.has(word.text))) continue;
+    return 'first';
+  }
+  return 'none';
+}
