@@ -236,7 +236,7 @@ function toMeaning(vocabulary: Vocabulary, row: Row, { source, report, at }: Pla
     );
     return null;
   }
-  // Words state something or nothing; "I don't know" is an answer to a question, never a reading of words.
+  // Words state something or nothing; only of a number they also say that it was not measured: "no thermometer".
   const denied = row.denied === 'unknown' ? null : row.denied;
   const wrong = [row.value, denied].find((one) => one !== undefined && one !== null && !isStated(spec, one));
   if (wrong !== undefined && wrong !== null) {
@@ -259,7 +259,7 @@ function toMeaning(vocabulary: Vocabulary, row: Row, { source, report, at }: Pla
 }
 
 function isStated(spec: FindingSpec, value: FindingValue): boolean {
-  return value !== UNSURE && isValueOf(spec, value);
+  return isValueOf(spec, value) && (value !== UNSURE || spec.kind === 'number');
 }
 
 /** To deny a yes is to say no; what else a caller means by denying a choice or a number is not known. */

@@ -30,6 +30,8 @@ function isEcho({ id, value: said, behind }: Settled, value: ValueOf): boolean {
     return typeof value('temperature') === 'number' && said === 'yes' && behind.every(isOfFever);
   // A drain that came out is not in.
   if (id === 'drain-in') return value('drain-pulled-out') === 'yes' && value('drain-ml-24h') === undefined;
+  // A rash in the shape of the tape is the tape's.
+  if (id === 'rash-or-hives') return value('tape-rash') !== undefined && value('rash-serious') !== 'yes';
   // "I fell down in a faint."
   return id === 'fall-or-knock' && value('collapse') === 'yes';
 }

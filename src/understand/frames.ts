@@ -66,11 +66,26 @@ export function matchFrames(
     // What was spoken of before may be carried on with; a part named beside the complaint is the one that is meant.
     const names = isHere
       ? [part.means]
-      : [part?.means, asked, NONE].filter((name) => typeof name === 'string');
+      : [speaksOn(words, complaint) ? part?.means : null, asked, NONE].filter(
+          (name) => typeof name === 'string',
+        );
     const filled = names.map(fitting).find((some) => some.length > 0) ?? [];
     const span = spanOf(complaint, part, words);
     return filled.map(({ phrase }) => ({ means: phrase, ...span, core: complaint.core }));
   });
+}
+
+const CALM: ReadonlySet<string> = new Set(['fine', 'normalcolour', 'evenly']);
+const SPEAKS_ON: ReadonlySet<string> = new Set(
+  'it they that its those these both all colour still looks'.split(' '),
+);
+
+/** "My leg hurts. I'm fine": what is fine is no leg. Anything worse is carried on in every case. */
+function speaksOn(words: readonly Word[], { means, start }: Match<string>): boolean {
+  if (!CALM.has(means)) return true;
+  let head = start;
+  while (head > 0 && words[head - 1]?.clause === words[start]?.clause) head -= 1;
+  return head === start || SPEAKS_ON.has(words[head]?.text ?? '');
 }
 
 interface Said {

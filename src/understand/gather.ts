@@ -68,10 +68,11 @@ export function candidateOf(vocabulary: Vocabulary, { hit, scope }: Scoped): Can
     says: phrase.says,
   };
   const stated = (value: FindingValue | null): Candidate | null =>
-    value === null ? null : { ...at, value, sort: 'stated' };
+    value === null ? null : { ...at, value, sort: value === UNSURE ? 'unsure' : 'stated' };
   const denied: Candidate | null =
     phrase.denied === null ? null : { ...at, value: phrase.denied, sort: 'denied', rank: -1 };
   if (phrase.deniedBy === 'nothing') return stated(phrase.value);
+  if (scope.hypothetical && spec.id !== 'caller-is' && spec.group === 'caller') return null;
   if (CALLER_GROUPS.has(spec.group)) return scope.negated ? denied : stated(phrase.value);
   if (scope.other || scope.hypothetical) return null;
   const isOver = scope.resolved || scope.historical;

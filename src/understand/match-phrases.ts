@@ -75,6 +75,7 @@ type Found = Match<LexiconPhrase | null>;
 function isIdiomOver(other: Found, hit: Found): boolean {
   return (
     other.means === null &&
+    hit.means?.deniedBy !== 'nothing' &&
     other.start < hit.end &&
     hit.start < other.end &&
     size(other) >= size(hit) - size(hit.gaps[0])

@@ -17,6 +17,23 @@ const GENERAL: ReadonlySet<FindingId> = new Set([
   'feels-feverish',
   'bruise-spreading-fast',
 ]);
+/** Findings whose answers are said in words of more general ones. */
+const NAMED: readonly FindingId[] = [
+  'face-or-tongue-swelling',
+  'neck-tight-or-voice-change',
+  'scrotal-swelling',
+  'one-leg-swollen',
+  'whole-leg-swollen',
+  'calf-pain',
+  'nose-bleed-minutes',
+  'eye-pain-severe',
+  'belly-pain-severe',
+  'pain-stretching-fingers',
+  'bladder-painful',
+  'leg-warm-or-red',
+  'chest-pain',
+  'finger-numbness-worse',
+];
 const OF_LEGS: ReadonlySet<FindingId> = new Set(['one-leg-swollen', 'calf-pain', 'leg-warm-or-red']);
 const LEG_FOR: ReadonlyMap<FindingId, FindingId> = new Map([
   ['swelling', 'one-leg-swollen'],
@@ -35,6 +52,9 @@ export function preferSpecific(
     .filter((hit) => {
       const { finding } = hit.phrase;
       if (!GENERAL.has(finding) || asked.includes(finding)) return true;
+      // "No swelling there" answers what was asked.
+      if (hit.phrase.value === null && isAskedSpecific && NAMED.some((id) => asked.includes(id)))
+        return false;
       const clause = words[hit.start]?.clause;
       if (isAskedSpecific && clause === 0 && hits.some((other) => isAskedIn(other, words, asked)))
         return false;

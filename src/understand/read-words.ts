@@ -41,8 +41,9 @@ export function readWords(reading: Reading): readonly Candidate[] {
   const hits = preferSpecific(belonging, words, asked);
   const relatives = placeRelatives(prepared.relatives, words);
   const ofHealth = hits.filter(({ phrase }) => !isOfCaller(vocabulary, phrase.finding));
+  const wishes = hits.filter(({ phrase }) => phrase.deniedBy === 'nothing');
   const isRinging = hits.some(({ phrase }) => phrase.finding === 'caller-is' && phrase.value !== 'patient');
-  const isForOther = isRinging || isForRelative(relatives, { words, hits: ofHealth });
+  const isForOther = isRinging || isForRelative(relatives, { words, hits: ofHealth, wishes });
   const context = {
     words,
     hits,

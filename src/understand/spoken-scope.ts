@@ -160,7 +160,9 @@ function hasNewSubject({ words }: SpokenContext, { start, end }: Span): boolean 
   return false;
 }
 
-const OPENS: ReadonlySet<string> = new Set('it i she he they there we that this'.split(' '));
+const OPENS: ReadonlySet<string> = new Set(
+  'it i she he they there we that this the my me her his'.split(' '),
+);
 
 function isListed(context: SpokenContext, { start, end }: Span): boolean {
   const { words, hits, joins } = context;

@@ -35,6 +35,8 @@ interface Spoken {
   readonly words: readonly Word[];
   /** What was said of somebody's health. */
   readonly hits: readonly Span[];
+  /** What somebody only wants to know. */
+  readonly wishes: readonly Span[];
 }
 
 /** Where a relative or friend is spoken of, as somebody's own: "my wife", "the wife". */
@@ -43,12 +45,18 @@ export function placeRelatives(index: RelativeIndex, words: readonly Word[]): re
 }
 
 /** True when a relative was named, everything said of health is said of a third person, and nothing of the caller. */
-export function isForRelative(relatives: readonly Span[], { words, hits }: Spoken): boolean {
+export function isForRelative(relatives: readonly Span[], { words, hits, wishes }: Spoken): boolean {
   if (relatives.length === 0 || hits.length === 0 || asksForMe(words)) return false;
+  if (wishes.some((wish) => !isOfThird(words, wish))) return false;
   const isRelative = (at: number): boolean => relatives.some(({ start, end }) => at >= start && at < end);
   const persons = hits.map((hit) => personOf(words, hit, isRelative));
   if (persons.includes('first')) return false;
   return persons.includes('third') || words.some(({ text }) => THIRD.has(text));
+}
+
+/** "When can she drive" is asked for somebody else. */
+function isOfThird(words: readonly Word[], { start, end }: Span): boolean {
+  return words.slice(Math.max(0, start - 2), end + 2).some(({ text }) => THIRD.has(text));
 }
 
 function asksForMe(words: readonly Word[]): boolean {

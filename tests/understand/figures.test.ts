@@ -14,16 +14,16 @@ describe('of the labelled lines', () => {
     expect(lines.length).toBeGreaterThanOrEqual(800);
   });
 
-  test('immediate danger is heard in at least 70 of 100', () => {
-    expect(figures.dangerRecall).toBeGreaterThanOrEqual(0.7);
+  test('immediate danger is heard in at least 99 of 100', () => {
+    expect(figures.dangerRecall).toBeGreaterThanOrEqual(0.99);
   });
 
-  test('danger words in safe contexts raise an alarm in at most 6 of 100', () => {
-    expect(figures.falseAlarms).toBeLessThanOrEqual(0.06);
+  test('danger words in safe contexts raise an alarm in at most 5 of 100', () => {
+    expect(figures.falseAlarms).toBeLessThanOrEqual(0.05);
   });
 
   test('findings of openings are right and are found', () => {
-    expect(figures.openingPrecision).toBeGreaterThanOrEqual(0.45);
+    expect(figures.openingPrecision).toBeGreaterThanOrEqual(0.92);
     expect(figures.openingRecall).toBeGreaterThanOrEqual(RECALL);
   });
 
@@ -31,10 +31,10 @@ describe('of the labelled lines', () => {
     expect(figures.repliesExact).toBeGreaterThanOrEqual(REPLIES);
   });
 
-  test('a worrying reply is read as reassuring in at most 17 of 1000', () => {
-    expect(figures.worryingReadAsCalm).toBeLessThanOrEqual(0.017);
+  test('a worrying reply is read as reassuring in at most 3 of 1000', () => {
+    expect(figures.worryingReadAsCalm).toBeLessThanOrEqual(0.003);
   });
 });
 
-const RECALL = 0.3;
-const REPLIES = 0.67;
+const RECALL = 0.92;
+const REPLIES = 0.96;
