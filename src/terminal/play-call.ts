@@ -187,7 +187,8 @@ function ticksAt(
   return wanted.length === 0 ? null : Object.fromEntries(wanted);
 }
 
-function replyTo(question: Question, call: DemoCall, done: TurnDone): TurnInput {
+/** What the caller of a demo call answers to the question that is put. */
+export function replyTo(question: Question, call: DemoCall, done: TurnDone): TurnInput {
   const { standing } = done;
   const { findings } = done.runner.compiled.flow;
   if (question.fact === 'opening') return { kind: 'opening', text: NOTHING_MORE };

@@ -53,13 +53,25 @@ export interface Answer {
 
 type Post = (path: string, params: Params, signature?: string) => Promise<Answer>;
 
-export async function aLine(at: number = NIGHT, changes: Partial<Content> = {}): Promise<Line> {
-  const content = { ...realContent(), ...changes };
+export interface LineChanges extends Partial<Content> {
+  /** Whether a same-day visit can be met and the desk is staffed, whatever the clock says. */
+  readonly isClinicOpen?: () => boolean;
+}
+
+export async function aLine(at: number = NIGHT, changes: LineChanges = {}): Promise<Line> {
+  const { isClinicOpen, ...own } = changes;
+  const content = { ...realContent(), ...own };
   const store = openMemory({ practiceKey: Buffer.alloc(32, 7) });
   const clock = fixedClock(at);
   const desk = deskDeps(content, store, clock);
   const log = pino({ level: 'silent' });
-  const deps = lineDeps(content, desk, { providerToken: TOKEN, publicUrl: PUBLIC_URL, log });
+  const plain = lineDeps(content, desk, { providerToken: TOKEN, publicUrl: PUBLIC_URL, log });
+  const identifying = { ...plain.turn.identifying, ...(isClinicOpen === undefined ? {} : { isClinicOpen }) };
+  const deps = {
+    ...plain,
+    turn: { ...plain.turn, identifying },
+    isOpen: isClinicOpen ?? plain.isOpen,
+  };
   const server = createServer(express().use(lineRoutes(deps)));
   server.listen(0, '127.0.0.1');
   await once(server, 'listening');
