@@ -6,7 +6,16 @@ const small = z.coerce.number().int().min(0).max(99);
 const flag = z.enum(['0', '1']).transform((one) => one === '1');
 
 /** What the next reply is a reply to. */
-export const STEPS = ['question', 'confirm', 'born', 'operation', 'day', 'said-back', 'dial'] as const;
+export const STEPS = [
+  'question',
+  'confirm',
+  'born',
+  'operation',
+  'day',
+  'said-back',
+  'text',
+  'dial',
+] as const;
 export type Step = (typeof STEPS)[number];
 
 const addressSchema = z.object({

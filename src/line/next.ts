@@ -7,7 +7,7 @@ import { ask, askOperation } from './ask.ts';
 import type { LineDeps } from './deps.ts';
 import { connect, DESK_RUNG } from './connect.ts';
 import { end, names } from './end.ts';
-import type { Spoken } from './spoken.ts';
+import type { Listen, Spoken } from './spoken.ts';
 import { filled } from './words.ts';
 
 export interface Following {
@@ -60,7 +60,7 @@ function atOutcome(deps: LineDeps, { saying, say, to }: Ending): Spoken {
 }
 
 /** The caller says back when to ring again. */
-export function askBack(to: Address, words: string): Spoken['then'] {
+export function askBack(to: Address, words: string): Listen {
   return {
     kind: 'listen',
     say: [words],

@@ -10,7 +10,7 @@ import { heardInput, type Came } from './came.ts';
 import type { LineDeps } from './deps.ts';
 import { end } from './end.ts';
 import { askBack, next } from './next.ts';
-import { folded } from './read-reply.ts';
+import { folded, readYesNo } from './read-reply.ts';
 import type { Spoken } from './spoken.ts';
 import { takeSilently, takeTurn } from './take-turn.ts';
 import { grant, kept, toPerson } from './wishes.ts';
@@ -23,12 +23,12 @@ export async function replyToSaidBack(deps: LineDeps, came: Came): Promise<Resul
     return grant(deps, came, { wish: reply.wish, prompt: (saying) => toldAgain({ saying, came }, deps) });
   }
   if (reply.kind === 'silence') return unclear(deps, came);
-  if (reply.kind === 'keys') return reply.keys === CLEAR ? close(deps, came) : unclear(deps, came);
+  if (reply.kind === 'keys') return reply.keys === CLEAR ? understood(deps, came) : unclear(deps, came);
   const loaded = await loadCall(deps.turn, came.address.call);
   if (!loaded.ok) return loaded;
   const { runner, snapshot } = loaded.value;
   const told = outcomeWords(runner.compiled.flow, standingOf(runner, snapshot)).join(' ');
-  return hasSign(reply.text, told) ? close(deps, came) : unclear(deps, came);
+  return hasSign(reply.text, told) ? understood(deps, came) : unclear(deps, came);
 }
 
 const SHORTEST = 5;
@@ -39,6 +39,31 @@ function hasSign(text: string, told: string): boolean {
   return folded(text)
     .split(' ')
     .some((word) => word.length >= SHORTEST && words.has(word));
+}
+
+/** Somebody whose birth date was keyed is offered the advice as a text; then the call is over. */
+async function understood(deps: LineDeps, came: Came): Promise<Result<Spoken, Fault>> {
+  const { address } = came;
+  if (address.who === '') return close(deps, came);
+  const to = nextAddress(address, { step: 'text' });
+  return kept(deps, came, {
+    aside: 'said-back',
+    says: (saying) =>
+      saying.after.at === 'outcome'
+        ? { say: [], then: { ...askBack(to, deps.words.textOffer), open: false, to } }
+        : next(deps, { saying, from: address }),
+  });
+}
+
+export async function replyToTextOffer(deps: LineDeps, came: Came): Promise<Result<Spoken, Fault>> {
+  const { address, token, reply } = came;
+  if (reply.kind === 'wish' && (reply.wish === 'person' || reply.wish === 'interpreter')) {
+    return toPerson(deps, came, { aside: reply.wish });
+  }
+  if (readYesNo(reply, deps.words) !== true) return close(deps, came);
+  const input = { kind: 'send-advice' } as const;
+  const sent = await takeSilently(deps, { call: address.call, token: `${token}.text`, input });
+  return sent.ok || sent.fault.code === 'not-now' ? close(deps, came) : sent;
 }
 
 async function close(deps: LineDeps, came: Came): Promise<Result<Spoken, Fault>> {

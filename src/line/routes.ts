@@ -12,7 +12,7 @@ import { callOf, incoming, numberOf } from './incoming.ts';
 import { readReply, type Params } from './read-reply.ts';
 import { replyToBorn, replyToDay, replyToOperation } from './reply-identity.ts';
 import { replyToQuestion, replyToReadBack } from './reply-question.ts';
-import { replyToSaidBack } from './reply-said-back.ts';
+import { replyToSaidBack, replyToTextOffer } from './reply-said-back.ts';
 import { signedOnly } from './signature.ts';
 import type { Spoken } from './spoken.ts';
 import { saidBefore } from './take-turn.ts';
@@ -152,6 +152,8 @@ function reply(deps: LineDeps, came: Came): Promise<Result<Spoken, Fault>> {
       return replyToDay(deps, came);
     case 'said-back':
       return replyToSaidBack(deps, came);
+    case 'text':
+      return replyToTextOffer(deps, came);
     case 'dial':
       return replyToQuestion(deps, came);
   }

@@ -45,6 +45,7 @@ export const lineWordsSchema = z.strictObject({
   reviewBy: text,
   saidBack: text,
   saidBackAgain: text,
+  textOffer: text,
   goodbye: text,
   goodbyeDemonstration: text,
   connecting: text,

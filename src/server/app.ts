@@ -11,13 +11,16 @@ import { gates } from './gates.ts';
 import { ownHostOnly, ownOriginOnly, securityHeaders, type Site } from './guards.ts';
 import { pages, type PageFiles } from './pages.ts';
 import { refusing } from './refusing.ts';
-import { ROUTE_TABLE } from './route-table.ts';
+import { tableFor } from './route-table.ts';
 import { signInRoutes } from './sign-in/sign-in-routes.ts';
 import type { SignIn } from './sign-in/sign-in.ts';
+import { trialPhone, type TrialParts } from './trial-phone/routes.ts';
 
 export interface AppDeps {
   readonly desk: DeskDeps;
   readonly line: LineDeps;
+  /** What the trial phone needs besides the line itself. */
+  readonly trial: Omit<TrialParts, 'line'>;
   readonly files: PageFiles;
   readonly signIn: SignIn;
   readonly site: Site;
@@ -28,7 +31,7 @@ export interface AppDeps {
 const LIVE = '/api/live';
 const BODY_LIMIT = '64kb';
 
-export function app({ desk, line, files, signIn, site, needsSecondFactor, log }: AppDeps): Express {
+export function app({ desk, line, trial, files, signIn, site, needsSecondFactor, log }: AppDeps): Express {
   const server = express();
   server.disable('x-powered-by');
   server.disable('etag');
@@ -36,7 +39,7 @@ export function app({ desk, line, files, signIn, site, needsSecondFactor, log }:
   server.use(logRequests(log));
   server.use(securityHeaders(site), ownHostOnly(site), ownOriginOnly(site));
   const doors = gates({
-    table: ROUTE_TABLE,
+    table: tableFor(desk.practice.mode),
     sessions: signIn.sessions,
     needsSecondFactor,
     refuse: refusing(desk, signIn.frame),
@@ -46,6 +49,7 @@ export function app({ desk, line, files, signIn, site, needsSecondFactor, log }:
   server.use(signInRoutes(signIn, doors));
   server.use(express.json({ limit: BODY_LIMIT, type: 'application/json' }));
   server.get(LIVE, desk.live.stream);
+  server.use(trialPhone({ line, ...trial }));
   server.use(deskRouter({ deps: desk, whoOf: doors.whoOf, statusOf }));
   server.use(pages(desk, files));
   server.use(answerDefect(desk, log));

@@ -7,6 +7,7 @@ import { sameDayCanBeMet } from '../clinical/promise-time.ts';
 import type { DeskDeps } from '../desk/deps.ts';
 import type { LineDeps, Rung } from '../line/deps.ts';
 import { digitByDigit } from '../line/speakable.ts';
+import type { Voice } from '../line/twiml.ts';
 import { openingHoursOf, type Practice } from '../people/practice.ts';
 import { whoIsOnCall } from '../people/rota.ts';
 import { showTelephone } from '../people/show-telephone.ts';
@@ -21,20 +22,14 @@ export interface Reached {
 
 export function lineDeps(content: Content, desk: DeskDeps, reached: Reached): LineDeps {
   const { practice, place, lineWords } = content;
-  const { voice, language, mayAdvise } = practice.line;
+  const { mayAdvise } = practice.line;
   return {
     turn: desk.turn,
     people: desk.people,
     practice,
     place,
     words: lineWords,
-    voice: {
-      voice,
-      language,
-      base: '/line',
-      callerId: practice.telephones.line,
-      emergency: digitByDigit(place.emergency.number),
-    },
+    voice: voiceOf(content),
     provider: { token: reached.providerToken, publicUrl: reached.publicUrl },
     ladder: (now) => ladder(practice, now),
     isOpen: (now) => isOpen(practice, now),
@@ -45,6 +40,17 @@ export function lineDeps(content: Content, desk: DeskDeps, reached: Reached): Li
       const cause = error instanceof BrokenTurn ? error.cause : error;
       reached.log.error({ kind: cause instanceof Error ? cause.name : typeof cause }, 'line');
     },
+  };
+}
+
+export function voiceOf({ practice, place }: Pick<Content, 'practice' | 'place'>): Voice {
+  const { voice, language } = practice.line;
+  return {
+    voice,
+    language,
+    base: '/line',
+    callerId: practice.telephones.line,
+    emergency: digitByDigit(place.emergency.number),
   };
 }
 

@@ -44,9 +44,27 @@ const PROVIDER_ROUTES: readonly RouteRow[] = [
   { method: 'post', path: '/text/{*rest}', access: { signedBy: 'provider' } },
 ];
 
+/** The trial phone; in the demonstration everybody may try it. */
+const TRIAL_ROUTES: readonly RouteRow[] = [
+  { method: 'get', path: '/trial-phone', access: { roles: ['administrator'] } },
+  { method: 'get', path: '/trial-phone/say', access: { roles: ['administrator'] } },
+  { method: 'post', path: '/trial-phone/send', access: { roles: ['administrator'] } },
+  { method: 'get', path: '/trial-phone.js', access: { open: 'a script, which holds no data' } },
+  { method: 'get', path: '/trial-phone.css', access: { open: 'a style, which holds no data' } },
+];
+
 export const ROUTE_TABLE: readonly RouteRow[] = [
   ...ROUTES.map(({ method, path, roles }) => ({ method, path, access: { roles } })),
   ...PAGE_ROUTES,
   ...SIGN_IN_ROUTES,
   ...PROVIDER_ROUTES,
+  ...TRIAL_ROUTES,
 ];
+
+/** Who may ask in this mode: the people of a demonstration are invented, and so is whoever tries its line. */
+export function tableFor(mode: 'demo' | 'live'): readonly RouteRow[] {
+  if (mode === 'live') return ROUTE_TABLE;
+  return ROUTE_TABLE.map((row) =>
+    TRIAL_ROUTES.includes(row) ? { ...row, access: { open: 'a trial call of invented people' } } : row,
+  );
+}

@@ -31,6 +31,7 @@ import { runDue, wakingStore } from './run-due.ts';
 import { seedDemo } from './seed-demo.ts';
 import { seedDemoSignIns, type DemoSignIns } from './sign-in/demo-sign-ins.ts';
 import { openSignIn, type SignIn } from './sign-in/sign-in.ts';
+import { speech } from './trial-phone/speech.ts';
 
 export interface StartDeps {
   readonly config: Config;
@@ -124,10 +125,13 @@ async function open(deps: StartDeps, { content, files, store }: Parts): Promise<
   let wake: () => void = () => undefined;
   const calls = wakingStore(store.calls, () => wake());
   const desk = deskDeps(content, { ...store, calls }, clock, shared ?? noticesHere());
+  const voice = speech();
+  const ownAddress = EVERYWHERE.includes(config.host) ? `http://127.0.0.1:${port}` : address;
   const providerToken = config.providerToken ?? newKey().toString('hex');
   answer = app({
     desk,
     line: lineDeps(content, desk, { providerToken, publicUrl: site.url, log }),
+    trial: { speech: voice, address: () => ownAddress },
     files,
     signIn: opened,
     site,
@@ -147,6 +151,7 @@ async function open(deps: StartDeps, { content, files, store }: Parts): Promise<
     close: async () => {
       desk.live.stop();
       await closeServer(server);
+      await voice.stop();
       await due.stop();
       await opened.close();
       await shared?.close();
@@ -155,6 +160,8 @@ async function open(deps: StartDeps, { content, files, store }: Parts): Promise<
   });
 }
 
+/** Listens on all addresses; none of them is one to call. */
+const EVERYWHERE: readonly string[] = ['0.0.0.0', '::'];
 const LOOPBACK: readonly string[] = ['127.0.0.1', '::1', 'localhost'];
 
 interface SignInOpened {

@@ -17,6 +17,7 @@ import { app } from '../../src/server/app.ts';
 import { turnDeps } from '../../src/server/compose.ts';
 import { loadContent, type Content } from '../../src/server/content.ts';
 import { lineDeps } from '../../src/server/line-deps.ts';
+import { speech } from '../../src/server/trial-phone/speech.ts';
 import { deskDeps } from '../../src/server/start.ts';
 import type { PeopleStore } from '../../src/people/people-store.ts';
 import { openSqlite } from '../../src/store/sqlite.ts';
@@ -92,7 +93,11 @@ async function wholeDesk(): Promise<Served> {
   const { doors, cookie } = await aSignIn(loaded, folder);
   const desk = deskDeps(loaded, kept, systemClock);
   const line = lineDeps(loaded, desk, { providerToken: 'test', publicUrl: 'http://127.0.0.1', log });
-  return { express: app({ desk, line, files: FILES, ...doors, log }), chosen, cookie: await cookie('nurse') };
+  return {
+    express: app({ desk, line, trial: { speech: speech(), address: () => '' }, files: FILES, ...doors, log }),
+    chosen,
+    cookie: await cookie('nurse'),
+  };
 }
 
 function jsonApp(): Express {

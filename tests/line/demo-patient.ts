@@ -68,6 +68,7 @@ async function keepEarlier({ store, deps }: Line, earlier: Earlier): Promise<voi
   const written = await store.calls.commit({
     call,
     expectedSeq: 0,
+    sealedRead: true,
     token: 'kept',
     head: {
       channel: 'desk',

@@ -7,6 +7,7 @@ import { expect, test } from 'vitest';
 import { app } from '../../src/server/app.ts';
 import { loadContent } from '../../src/server/content.ts';
 import { lineDeps } from '../../src/server/line-deps.ts';
+import { speech } from '../../src/server/trial-phone/speech.ts';
 import { deskDeps } from '../../src/server/start.ts';
 import { faultSchema } from '../../src/desk/contract/common.ts';
 import { openMemory } from '../../src/store/memory.ts';
@@ -32,7 +33,14 @@ test('a store that throws gives 500 with the on-call clinician, and a log withou
   const { doors, cookie } = await aSignIn(content.value, folder);
   const line = lineDeps(content.value, desk, { providerToken: 'test', publicUrl: 'http://127.0.0.1', log });
   const server = createServer(
-    app({ desk, line, files: { shell: '', entry: '', scripts: new Map(), style: '' }, ...doors, log }),
+    app({
+      desk,
+      line,
+      trial: { speech: speech(), address: () => '' },
+      files: { shell: '', entry: '', scripts: new Map(), style: '' },
+      ...doors,
+      log,
+    }),
   );
   server.listen(0, '127.0.0.1');
   await once(server, 'listening');

@@ -2,11 +2,12 @@
 import request, { type Response } from 'supertest';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { ROLES, type Role } from '../../src/people/staff.ts';
-import { ROUTE_TABLE, type RouteRow } from '../../src/server/route-table.ts';
+import { ROUTE_TABLE, tableFor, type RouteRow } from '../../src/server/route-table.ts';
 import { pino } from 'pino';
 import { app } from '../../src/server/app.ts';
 import { loadContent } from '../../src/server/content.ts';
 import { lineDeps } from '../../src/server/line-deps.ts';
+import { speech } from '../../src/server/trial-phone/speech.ts';
 import { deskDeps } from '../../src/server/start.ts';
 import { openMemory } from '../../src/store/memory.ts';
 import { aSignIn } from '../support/a-sign-in.ts';
@@ -22,7 +23,8 @@ beforeAll(async () => {
 afterAll(() => desk.remove());
 
 const NOBODY = '01980000-0000-7000-8000-00000000ffff';
-const rows = ROUTE_TABLE.map((row) => [`${row.method} ${row.path}`, row] as const);
+/** The desk of the tests is a demonstration. */
+const rows = tableFor('demo').map((row) => [`${row.method} ${row.path}`, row] as const);
 
 async function ask({ method, path }: RouteRow, role: Role | null): Promise<Response> {
   const address = path.replace('{*rest}', 'anything').replace(/:\w+/g, NOBODY);
@@ -52,6 +54,7 @@ describe('the table', () => {
     const express = app({
       desk,
       line: lineDeps(content.value, desk, { providerToken: 'test', publicUrl: 'http://127.0.0.1', log }),
+      trial: { speech: speech(), address: () => '' },
       files: { shell: '', entry: '', scripts: new Map(), style: '' },
       ...doors,
       log,
@@ -60,6 +63,12 @@ describe('the table', () => {
     await doors.signIn.close();
     const listed = rows.map(([name]) => name).filter((name) => !isProviders(name));
     expect(found.toSorted()).toEqual(listed.toSorted());
+  });
+
+  test('keeps the trial phone of a real practice for its administrator', () => {
+    const trial = ROUTE_TABLE.filter(({ path }) => /^\/trial-phone($|\/)/.test(path));
+    expect(trial.map(({ access }) => access)).toEqual(trial.map(() => ({ roles: ['administrator'] })));
+    expect(trial).toHaveLength(3);
   });
 
   test('names no address twice', () => {
