@@ -54,22 +54,22 @@ async function doneOf(caller: Caller): Promise<TurnDone> {
   return { standing: standingOf(runner, snapshot), runner } as unknown as TurnDone;
 }
 
-async function key(caller: Caller, call: DemoCall, patient: DemoPatient): Promise<void> {
-  if (caller.step === 'born') return void (await caller.press(patient.born));
+async function key(caller: Caller, call: DemoCall, patient: DemoPatient): Promise<Caller> {
+  if (caller.step === 'born') return caller.press(patient.born);
   if (caller.step === 'operation') {
     const place = procedureList(line.deps.words).indexOf(call.procedure);
-    return void (await caller.press(String(place + 1)));
+    return caller.press(String(place + 1));
   }
-  if (caller.asked === 'opening') return void (await caller.press('1'));
+  if (caller.asked === 'opening') return caller.press('1');
   const done = await doneOf(caller);
   const { question } = done.standing;
   if (question === null || question.id !== caller.asked) throw new Error(`${caller.asked} is not put`);
-  if (question.fact !== null) return void (await caller.press('1'));
+  if (question.fact !== null) return caller.press('1');
   const reply = replyTo(question, call, done);
   const value = reply.kind === 'answer' ? reply.value : UNSURE;
   const [id = ''] = question.findings;
   const isNumber = question.kind === 'finding' && done.runner.compiled.flow.findings[id]?.kind === 'number';
-  await caller.press(keyFor(question, value, isNumber));
+  return caller.press(keyFor(question, value, isNumber));
 }
 
 async function rung(call: DemoCall, at: number): Promise<Caller> {

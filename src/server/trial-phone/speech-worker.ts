@@ -5,8 +5,15 @@ import { join } from 'node:path';
 import { WASI } from 'node:wasi';
 import { parentPort, workerData } from 'node:worker_threads';
 
+/** The part of the WebAssembly interface (W3C) that speaking needs; Node has it, and its types do not. */
+interface Assembly {
+  readonly compile: (bytes: Uint8Array) => Promise<object>;
+  readonly instantiate: (program: object, imports: object) => Promise<object>;
+}
+const assembly = Reflect.get(globalThis, 'WebAssembly') as Assembly;
+
 /** Where the speaking program stands; given by whoever begins the thread. */
-const compiled = WebAssembly.compile(readFileSync(String(workerData)));
+const compiled = assembly.compile(readFileSync(String(workerData)));
 const VOICE = 'slt';
 
 export interface Wanted {
@@ -29,7 +36,8 @@ async function speak(text: string): Promise<Uint8Array | null> {
       preopens: { '/out': folder },
       returnOnExit: true,
     });
-    const code = wasi.start(await WebAssembly.instantiate(await compiled, wasi.getImportObject()));
+    const program = await assembly.instantiate(await compiled, wasi.getImportObject());
+    const code = wasi.start(program);
     return code === 0 ? new Uint8Array(readFileSync(join(folder, 'said.wav'))) : null;
   } finally {
     rmSync(folder, { recursive: true, force: true });

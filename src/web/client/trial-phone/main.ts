@@ -14,6 +14,8 @@ const log = element('ol', { id: 'heard', 'aria-live': 'polite', 'aria-label': W.
 const controls = element('div', { id: 'controls' });
 const other = element('section', { id: 'other', 'aria-label': W.clinician });
 
+const KEYS = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '*', '0', '#'] as const;
+
 interface Call {
   readonly sid: string;
   readonly from: string;
@@ -109,7 +111,7 @@ function listen(asked: Ask): void {
   const keys = element(
     'div',
     { class: 'keys', role: 'group', 'aria-label': W.keypad },
-    [...'123456789*0#'].map((key) => button(key, () => press(key))),
+    KEYS.map((key) => button(key, () => press(key))),
   );
   controls.replaceChildren(
     ...(asked.speech ? [speech((text) => reply({ SpeechResult: text, Confidence: '0.9' }, text))] : []),
