@@ -10,6 +10,7 @@ import { faultSchema } from '../../src/desk/contract/common.ts';
 import { app } from '../../src/server/app.ts';
 import { loadContent } from '../../src/server/content.ts';
 import { lineDeps } from '../../src/server/line-deps.ts';
+import { speech } from '../../src/server/trial-phone/speech.ts';
 import { deskDeps } from '../../src/server/start.ts';
 import { openMemory } from '../../src/store/memory.ts';
 import { DESK_NOW, smallContent } from '../support/a-desk.ts';
@@ -37,7 +38,9 @@ async function aDeskThatBreaks() {
   const { doors, cookie } = await aSignIn(content.value, folder);
   const line = lineDeps(content.value, desk, { providerToken: 'test', publicUrl: 'http://127.0.0.1', log });
   const files = { shell: '', entry: '', scripts: new Map(), style: '' };
-  const server = createServer(app({ desk, line, files, ...doors, log }));
+  const server = createServer(
+    app({ desk, line, trial: { speech: speech(), address: () => '' }, files, ...doors, log }),
+  );
   server.listen(0, '127.0.0.1');
   await once(server, 'listening');
   const nurse = await cookie('nurse');
