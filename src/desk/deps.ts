@@ -4,10 +4,12 @@ import type { AuditTrail } from '../people/audit-trail.ts';
 import type { PeopleStore } from '../people/people-store.ts';
 import type { Place } from '../people/places.ts';
 import type { Practice } from '../people/practice.ts';
+import type { CallAudits } from '../review/call-audit.ts';
 import type { Live } from './live.ts';
 
 export interface DeskDeps {
   readonly live: Live;
+  readonly callAudits: CallAudits;
   readonly turn: TurnDeps;
   readonly people: PeopleStore;
   readonly audit: AuditTrail;

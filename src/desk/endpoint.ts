@@ -10,6 +10,8 @@ export interface DeskRequest {
   readonly who: SignedIn;
   readonly id: string;
   readonly query: string;
+  /** Every part of the query that is one text. */
+  readonly search: Readonly<Record<string, string>>;
   /** Where a long list goes on. */
   readonly before: string;
   readonly body: unknown;

@@ -47,7 +47,7 @@ async function callLine(deps: DeskDeps, { call, head }: LoadedHead): Promise<Cal
 }
 
 /** `outcome/within/emergency` as the head of a call keeps it. */
-function readOutcome(text: string | null): CallLine['outcome'] {
+export function readOutcome(text: string | null): CallLine['outcome'] {
   const [outcome, within, emergency] = text?.split('/') ?? [];
   const read = outcomeSchema.safeParse({ outcome, within, emergency: emergency === 'emergency' });
   return read.success ? read.data : null;

@@ -82,14 +82,22 @@ async function keptAnswer(
 
 function partsOf(who: SignedIn, request: Request): DeskRequest {
   const { id } = request.params;
+  const search = textsIn(request.query);
   const { q, before } = request.query;
   return {
     who,
     id: typeof id === 'string' ? id : '',
+    search,
     query: typeof q === 'string' ? q : '',
     before: typeof before === 'string' ? before : '',
     body: request.body,
   };
+}
+
+function textsIn(query: Request['query']): Readonly<Record<string, string>> {
+  return Object.fromEntries(
+    Object.entries(query).flatMap(([name, text]) => (typeof text === 'string' ? [[name, text]] : [])),
+  );
 }
 
 /** Every fault carries whom to ring, so that a nurse is never left with an error alone. */

@@ -3,13 +3,16 @@ import { ROLES, type Role } from '../people/staff.ts';
 import type { Endpoint } from './endpoint.ts';
 import { findPeople } from './find-people.ts';
 import { getCall } from './get-call.ts';
+import { getLogCall } from './get-log-call.ts';
 import { getPractice } from './get-practice.ts';
 import { getRecord } from './get-record.ts';
 import { hearWords } from './hear-words.ts';
 import { listAudit } from './list-audit.ts';
 import { listCalls } from './list-calls.ts';
 import { listFindings } from './list-findings.ts';
+import { listLog } from './list-log.ts';
 import { listPromises } from './list-promises.ts';
+import { reviewCall } from './review-call.ts';
 import { startCall } from './start-call.ts';
 import { takeTurn } from './take-turn.ts';
 
@@ -40,5 +43,8 @@ export const ROUTES: readonly Route[] = [
   { method: 'post', path: '/api/calls/:id/hear', roles: CALL_TAKERS, answer: hearWords },
   { method: 'get', path: '/api/calls/:id/record', roles: CALL_TAKERS, answer: getRecord },
   { method: 'get', path: '/api/promises', roles: AT_THE_DESK, answer: listPromises },
+  { method: 'get', path: '/api/log', roles: LEADS, answer: listLog },
+  { method: 'get', path: '/api/log/:id', roles: LEADS, answer: getLogCall },
+  { method: 'post', path: '/api/log/:id/reviewed', roles: LEADS, answer: reviewCall },
   { method: 'get', path: '/api/audit', roles: ['lead-nurse', 'administrator'], answer: listAudit },
 ];

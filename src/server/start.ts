@@ -210,6 +210,7 @@ export function deskDeps(
     turn,
     people: forgettingCalls(store.people, turn.loaded),
     audit: store.audit,
+    callAudits: store.callAudits,
     live: live(notices),
     practice: content.practice,
     place: content.place,

@@ -4,6 +4,7 @@ import type { Millis } from '../basics/clock.ts';
 import type { MOVED } from './columns.ts';
 import type {
   AuditEntryRow,
+  AuditRow,
   CallRow,
   CheckpointRow,
   EventRow,
@@ -102,6 +103,18 @@ interface PeopleAsks {
   readonly dropOperations: Ask<{ readonly patient: PatientId }, never>;
 }
 
+interface CallAuditAsks {
+  /** Nothing changes when it is there. */
+  readonly addAudit: Ask<AuditRow, never>;
+  readonly auditsOf: Ask<{ readonly call: CallId }, AuditRow>;
+  readonly callsBetween: Ask<
+    { readonly since: Millis; readonly until: Millis; readonly limit: number },
+    CallRow
+  >;
+  /** The first event of a call that a person wrote. */
+  readonly firstByUser: Ask<{ readonly call: CallId }, Pick<EventRow, 'by'>>;
+}
+
 interface AuditAsks {
   readonly addAuditEntry: Ask<AuditEntryRow, never>;
   /** Newest first. */
@@ -154,6 +167,7 @@ interface Due extends Values {
   readonly left_before: Millis;
 }
 
-export interface Asks extends CallAsks, KeyAsks, ChainAsks, PeopleAsks, FlowAsks, AuditAsks, OutboxAsks {}
+export interface Asks
+  extends CallAsks, KeyAsks, ChainAsks, PeopleAsks, FlowAsks, AuditAsks, CallAuditAsks, OutboxAsks {}
 
 export type AskName = keyof Asks;

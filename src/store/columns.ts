@@ -50,4 +50,5 @@ export const KEY = ['kind', 'id', 'wrapped_by', 'wrapped'] as const;
 export const CHECKPOINT = ['n', 'at', 'heads', 'prev', 'hash'] as const;
 export const OPERATION = ['id', 'patient_id', 'sealed'] as const;
 export const AUDIT_ENTRY = ['id', 'at', 'who', 'role', 'what', 'about', 'from_address'] as const;
+export const AUDIT = ['id', 'call', 'at', 'who', 'sealed'] as const;
 export const FLOW = ['hash', 'content', 'kept_at'] as const;

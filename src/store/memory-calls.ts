@@ -88,7 +88,7 @@ function bySeq(a: EventRow, b: EventRow): number {
   return a.seq - b.seq;
 }
 
-function newestFirst(a: CallRow, b: CallRow): number {
+export function newestFirst(a: CallRow, b: CallRow): number {
   return b.started_at - a.started_at || compare(b.id, a.id);
 }
 

@@ -3,6 +3,7 @@ import { memoryTable } from './memory-table.ts';
 import type { MemoryTable } from './memory-table.ts';
 import type {
   AuditEntryRow,
+  AuditRow,
   CallRow,
   CheckpointRow,
   EventRow,
@@ -32,6 +33,7 @@ export interface MemoryTables {
   readonly operations: MemoryTable<OperationRow>;
   readonly tokens: MemoryTable<TokenRow>;
   readonly flows: MemoryTable<FlowRow>;
+  readonly audits: MemoryTable<AuditRow>;
   readonly auditEntries: MemoryTable<AuditEntryRow>;
   readonly outbox: MemoryTable<MessageRow>;
   readonly textNumbers: MemoryTable<TextNumberRow>;
@@ -61,6 +63,7 @@ export function memoryTables(): MemoryTables {
       undo,
     }),
     flows: memoryTable({ key: (row) => row.hash, group: () => '', undo }),
+    audits: memoryTable({ key: (row) => row.id, group: (row) => row.call, undo }),
     auditEntries: memoryTable({ key: (row) => row.id, group: (row) => row.who, undo }),
     outbox: memoryTable({ key: (row) => row.id, group: (row) => row.call, undo }),
     textNumbers: memoryTable({ key: (row) => row.token, group: () => '', undo }),

@@ -1,6 +1,7 @@
 /** Opens the store in memory, for tests and replays: the same plans, sealing and hashing over plain tables. */
 import type { AskName } from './asks.ts';
 import { failed, ok } from '../basics/result.ts';
+import { callAuditHandlers } from './memory-call-audits.ts';
 import { auditHandlers } from './memory-audit.ts';
 import type { Handlers } from './memory-answer.ts';
 import { listHandlers, turnHandlers } from './memory-calls.ts';
@@ -70,6 +71,7 @@ function memoryAnswers(tables: MemoryTables): (asked: Asked) => Answer {
     ...peopleWrites(tables),
     ...flowHandlers(tables),
     ...auditHandlers(tables),
+    ...callAuditHandlers(tables),
     ...outboxHandlers(tables),
     ...textNumberHandlers(tables),
   };

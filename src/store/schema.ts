@@ -136,6 +136,14 @@ export type AuditEntryRow = {
   readonly from_address: string;
 };
 
+export type AuditRow = {
+  readonly id: string;
+  readonly call: CallId;
+  readonly at: Millis;
+  readonly who: string;
+  readonly sealed: string;
+};
+
 export interface Tables {
   /** `checked_seq`: how far the last checkpoint that saw the call reached. */
   readonly calls: CallRow & { readonly checked_seq: Generated<number> };
@@ -150,6 +158,7 @@ export interface Tables {
   readonly search_tokens: TokenRow;
   readonly flows: FlowRow;
   readonly audit_entries: AuditEntryRow;
+  readonly audits: AuditRow;
   readonly outbox: MessageRow;
   readonly text_numbers: TextNumberRow;
 }

@@ -2,6 +2,7 @@
 import type { Kysely } from 'kysely';
 import type { AskName } from './asks.ts';
 import { auditQueries } from './audit-statements.ts';
+import { callAuditQueries } from './call-audit-statements.ts';
 import { callQueries } from './call-statements.ts';
 import { chainQueries, keyQueries } from './chain-statements.ts';
 import { flowQueries } from './flow-statements.ts';
@@ -21,6 +22,7 @@ export function compileStatements(db: Kysely<Tables>): Statements {
     ...peopleQueries(db),
     ...flowQueries(db),
     ...auditQueries(db),
+    ...callAuditQueries(db),
     ...outboxQueries(db),
   };
   const names = Object.keys(queries) as AskName[];

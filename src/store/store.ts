@@ -4,7 +4,9 @@ import type { FlowStore } from '../call/flow-store.ts';
 import type { Outbox, TextNumbers } from '../follow/outbox.ts';
 import type { AuditTrail } from '../people/audit-trail.ts';
 import type { PeopleStore } from '../people/people-store.ts';
+import type { CallAudits } from '../review/call-audit.ts';
 import { auditTrail } from './audit-trail.ts';
+import { callAudits } from './call-audits.ts';
 import { callStore } from './calls.ts';
 import { recordChain } from './chain.ts';
 import { flowStore } from './flows.ts';
@@ -22,6 +24,7 @@ export interface Store {
   readonly chain: RecordChain;
   readonly flows: FlowStore;
   readonly audit: AuditTrail;
+  readonly callAudits: CallAudits;
   readonly outbox: Outbox;
   readonly textNumbers: TextNumbers;
   /** Waits for the writes under way; every later one answers `store-down`. */
@@ -36,6 +39,7 @@ export function storeOver(runner: Runner, keys: WorkingKeys): Store {
     chain: recordChain(runner),
     flows: flowStore(runner),
     audit: auditTrail(runner),
+    callAudits: callAudits(parts),
     outbox: outboxStore(parts),
     textNumbers: textNumbers(parts),
     close: runner.close,

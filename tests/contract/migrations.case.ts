@@ -21,6 +21,7 @@ const FACTS: Readonly<Record<string, (open: OpenBase) => void>> = {
   '0003-flows': flowFacts,
   '0004-outbox': outboxFacts,
   '0005-audit-trail': auditFacts,
+  '0006-audits': callAuditFacts,
 };
 
 export function migrationFacts(open: OpenBase): void {
@@ -188,6 +189,24 @@ function auditFacts(open: OpenBase): void {
     await expect(db.insertInto('audit_entries').values(entry).execute()).rejects.toThrow(/unique/i);
     await expect(db.updateTable('audit_entries').set({ who: '' }).execute()).rejects.toThrow(/append-only/);
     await expect(db.deleteFrom('audit_entries').execute()).rejects.toThrow(/append-only/);
+  });
+}
+
+function callAuditFacts(open: OpenBase): void {
+  it('leaves every row of the record as it was, and makes a table that is only added to', async () => {
+    const { db, dialect } = await based(open);
+    await migrate(db, dialect, '0005-audit-trail');
+    await addRecord(db);
+    const before = await recordOf(db);
+    await migrate(db, dialect, '0006-audits');
+    expect(await recordOf(db)).toEqual(before);
+    const audit = { id: 'a-1', call: CALL.id, at: START, who: 'precious-adeyinka', sealed: 's' };
+    await db.insertInto('audits').values(audit).execute();
+    expect(await db.selectFrom('audits').selectAll().execute()).toEqual([audit]);
+    const stray = { ...audit, id: 'a-2', call: 'nobody' as CallId };
+    await expect(db.insertInto('audits').values(stray).execute()).rejects.toThrow(/foreign key/i);
+    await expect(db.updateTable('audits').set({ who: '' }).execute()).rejects.toThrow(/append-only/);
+    await expect(db.deleteFrom('audits').execute()).rejects.toThrow(/append-only/);
   });
 }
 

@@ -13,5 +13,6 @@ test('only what changes a call is a POST', () => {
     '/api/calls',
     '/api/calls/:id/turns',
     '/api/calls/:id/hear',
+    '/api/log/:id/reviewed',
   ]);
 });

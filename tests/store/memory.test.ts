@@ -2,6 +2,7 @@
 import { expect, it } from 'vitest';
 import { aKeptCall } from '../contract/a-turn.ts';
 import { auditTrailFacts } from '../contract/audit-trail.case.ts';
+import { callAuditFacts } from '../contract/call-audits.case.ts';
 import { callStoreFacts } from '../contract/call-store.case.ts';
 import { flowStoreFacts } from '../contract/flow-store.case.ts';
 import { outboxFacts } from '../contract/outbox.case.ts';
@@ -16,6 +17,7 @@ peopleStoreFacts(open);
 recordChainFacts(open);
 flowStoreFacts(open);
 auditTrailFacts(open);
+callAuditFacts(open);
 outboxFacts(open);
 
 it('a row in memory cannot be changed in place', async () => {

@@ -15,6 +15,7 @@ import {
   wordsOf,
 } from '../contract/a-turn.ts';
 import { auditTrailFacts } from '../contract/audit-trail.case.ts';
+import { callAuditFacts } from '../contract/call-audits.case.ts';
 import { callStoreFacts } from '../contract/call-store.case.ts';
 import { flowStoreFacts } from '../contract/flow-store.case.ts';
 import { migrationFacts } from '../contract/migrations.case.ts';
@@ -41,6 +42,7 @@ peopleStoreFacts(open);
 recordChainFacts(open);
 flowStoreFacts(open);
 auditTrailFacts(open);
+callAuditFacts(open);
 outboxFacts(open);
 migrationFacts(async () => postgresBase(await server.newDatabase()));
 

@@ -18,6 +18,7 @@ const TABLES = [
   'search_tokens',
   'flows',
   'audit_entries',
+  'audits',
   'outbox',
   'text_numbers',
 ];

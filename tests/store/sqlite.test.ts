@@ -8,6 +8,7 @@ import type { Store } from '../../src/store/store.ts';
 import { aPatient } from '../contract/a-patient.ts';
 import { aHead, aKeptCall, aPromise, aTurn, kept, START, valueOf, wordsOf } from '../contract/a-turn.ts';
 import { auditTrailFacts } from '../contract/audit-trail.case.ts';
+import { callAuditFacts } from '../contract/call-audits.case.ts';
 import { callStoreFacts } from '../contract/call-store.case.ts';
 import { flowStoreFacts } from '../contract/flow-store.case.ts';
 import { outboxFacts } from '../contract/outbox.case.ts';
@@ -22,6 +23,7 @@ peopleStoreFacts(openedSqlite);
 recordChainFacts(openedSqlite);
 flowStoreFacts(openedSqlite);
 auditTrailFacts(openedSqlite);
+callAuditFacts(openedSqlite);
 outboxFacts(openedSqlite);
 
 describe('a file', () => {

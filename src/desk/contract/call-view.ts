@@ -99,6 +99,8 @@ const resultSchema = z.strictObject({
   seenAt: z.strictObject({ ...contactSchema.shape, address: z.string() }).nullable(),
   aftercare: z.array(aftercareSchema).readonly(),
   normal: texts,
+  /** Times at which a visit can be offered; empty unless one is to be arranged. */
+  slots: z.array(momentSchema).readonly(),
   safetyNet: z.string(),
   handover: handoverSchema,
   /** Whom to ring now, in this order; empty unless it is urgent. */

@@ -49,6 +49,12 @@ export const deskInputSchema = z.discriminatedUnion('kind', [
     why: words.min(1),
   }),
   z.strictObject({ kind: z.literal('accept'), clinician }),
+  z.strictObject({
+    kind: z.literal('promise-kept'),
+    promise: z.enum(['review', 'call-back']),
+    result: z.enum(['booked', 'spoken', 'not-reached']),
+    text: words,
+  }),
   z.strictObject({ kind: z.literal('close'), understood: z.boolean(), agreed: words }),
 ]);
 export type DeskInput = Readonly<z.infer<typeof deskInputSchema>>;

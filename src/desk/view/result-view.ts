@@ -11,7 +11,9 @@ import type { ResultShape } from '../contract/call-view.ts';
 import type { Contact } from '../contract/common.ts';
 import type { DeskDeps } from '../deps.ts';
 import { onCallNow } from '../on-call.ts';
+import { moment } from '../show-time.ts';
 import type { Flow } from './values.ts';
+import { visitSlots } from './visit-slots.ts';
 
 const URGENT = 5;
 
@@ -55,6 +57,7 @@ export function resultShape(
     seenAt: seenAt(deps, assessment.seenAt),
     aftercare: aftercareNow(flow, standing),
     normal: time === undefined ? [] : normalNow(flow, time),
+    slots: slots(deps, standing),
     safetyNet: safetyNet(flow, standing),
     handover: writeHandover(flow, standing, people),
     ringNow: isUrgent(flow, standing) ? ringNow(deps) : [],
@@ -79,6 +82,13 @@ function seenAt(deps: DeskDeps, where: string | null): ResultShape['seenAt'] {
     shown: showTelephone(place.telephone, deps.practice.country),
     address: place.address,
   };
+}
+
+function slots({ practice, turn }: DeskDeps, { assessment, context }: Standing): ResultShape['slots'] {
+  if (assessment.outcome.outcome !== 'arrange-review') return [];
+  const now = turn.clock.now();
+  const due = context.promises.review?.dueAt ?? turn.dueAt(assessment.outcome.within, now);
+  return visitSlots(practice, now, due).map((at) => moment(at, { now, zone: practice.zone }));
 }
 
 function ringNow(deps: DeskDeps): readonly Contact[] {

@@ -5,7 +5,7 @@ import type { Kysely } from 'kysely';
 export type Dialect = 'sqlite' | 'postgres';
 
 export interface AppendOnly {
-  readonly table: 'events' | 'checkpoints' | 'flows' | 'audit_entries';
+  readonly table: 'events' | 'checkpoints' | 'flows' | 'audit_entries' | 'audits';
   readonly dialect: Dialect;
 }
 

@@ -6,6 +6,7 @@ import { createPeople } from './0002-people.ts';
 import { createFlows } from './0003-flows.ts';
 import { createOutbox } from './0004-outbox.ts';
 import { createAuditTrail } from './0005-audit-trail.ts';
+import { createAudits } from './0006-audits.ts';
 import type { Dialect } from './append-only.ts';
 
 export function migrations(dialect: Dialect): Readonly<Record<string, Migration>> {
@@ -15,6 +16,7 @@ export function migrations(dialect: Dialect): Readonly<Record<string, Migration>
     '0003-flows': { up: (db: Kysely<unknown>) => createFlows(db, dialect) },
     '0004-outbox': { up: (db: Kysely<unknown>) => createOutbox(db) },
     '0005-audit-trail': { up: (db: Kysely<unknown>) => createAuditTrail(db, dialect) },
+    '0006-audits': { up: (db: Kysely<unknown>) => createAudits(db, dialect) },
   };
 }
 

@@ -182,6 +182,7 @@ function seenBy(view: CallView | null, input: DeskInput): TurnRequestShape['seen
     case 'ask-lowering':
     case 'lower':
     case 'accept':
+    case 'promise-kept':
     case 'close':
       return null;
   }

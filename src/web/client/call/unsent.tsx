@@ -64,6 +64,8 @@ function inputText(input: DeskInput, view: CallView | null): string {
       return `${W.kinds[input.kind]}: ${input.why}`;
     case 'accept':
       return `${W.kinds.accept}: ${input.clinician}`;
+    case 'promise-kept':
+      return `${W.kinds['promise-kept']}: ${input.text}`;
     case 'close':
       return `${W.kinds.close}: ${input.agreed}`;
     case 'identify':

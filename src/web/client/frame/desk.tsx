@@ -14,6 +14,11 @@ const RecordPage = lazy(() =>
   import('../record/record-page.tsx').then(({ RecordPage }) => ({ default: RecordPage })),
 );
 
+const LogPage = lazy(() => import('../log/log-page.tsx').then(({ LogPage }) => ({ default: LogPage })));
+const LogCallPage = lazy(() =>
+  import('../log/log-call-page.tsx').then(({ LogCallPage }) => ({ default: LogCallPage })),
+);
+
 export function Desk() {
   const practice = usePractice();
   const route = useRoute();
@@ -48,7 +53,9 @@ function Page({ route }: { readonly route: Route }) {
     case 'record':
       return <RecordPage key={route.id} id={route.id} />;
     case 'log':
+      return <LogPage />;
     case 'log-call':
+      return <LogCallPage key={route.id} id={route.id} />;
     case 'nothing':
       return (
         <main id="main" className="page" tabIndex={-1}>

@@ -40,7 +40,9 @@ export function SideBySide() {
   useChanges(refresh);
   const promises = lists.promises?.promises ?? [];
   const all = lists.calls?.open ?? [];
-  const onTheLine = all.filter(({ channel }) => channel === 'line' || channel === 'text');
+  const onTheLine = all.filter(
+    ({ channel }) => channel === 'line' || channel === 'text' || channel === 'trial',
+  );
   const open = all.filter((call) => !onTheLine.includes(call));
   return (
     <aside className="beside lists" aria-label={W.aside}>

@@ -12,9 +12,20 @@ interface Closing {
   readonly session: Session;
 }
 
-export function CloseCard({ view, session }: Closing) {
+export function CloseCard({ view, result, session }: Closing) {
   const [understood, setUnderstood] = useState(false);
   const [agreed, setAgreed] = useState('');
+  const [slot, setSlot] = useState('');
+  const choose = (shown: string): void => {
+    setSlot(shown);
+    setAgreed(shown === '' ? laterText(view) : `${W.visitAt} ${shown}.`);
+  };
+  const close = (): void => {
+    if (slot !== '') {
+      session.send({ kind: 'promise-kept', promise: 'review', result: 'booked', text: slot });
+    }
+    session.send({ kind: 'close', understood, agreed: agreed.trim() });
+  };
   const needs = view.closingNeeds.filter((need) => need !== 'understood');
   return (
     <section className="sheet close-card">
@@ -36,9 +47,20 @@ export function CloseCard({ view, session }: Closing) {
       <form
         onSubmit={(event) => {
           event.preventDefault();
-          session.send({ kind: 'close', understood, agreed: agreed.trim() });
+          close();
         }}
       >
+        {result.slots.length > 0 && (
+          <label className="field">
+            <span>{W.visit}</span>
+            <select value={slot} onChange={(event) => choose(event.target.value)}>
+              <option value="">{`${W.visitLater} ${dueText(view)}`}</option>
+              {result.slots.map(({ at, shown }) => (
+                <option key={at}>{shown}</option>
+              ))}
+            </select>
+          </label>
+        )}
         <label className="field">
           <span>{W.agreed}</span>
           <textarea
@@ -68,6 +90,15 @@ export function CloseCard({ view, session }: Closing) {
       </form>
     </section>
   );
+}
+
+function dueText(view: CallView): string {
+  const review = view.promises.find(({ kind, state }) => kind === 'review' && state === 'open');
+  return review?.due?.shown ?? WORDS.promise.noTime;
+}
+
+function laterText(view: CallView): string {
+  return `${W.visitBy} ${dueText(view)}.`;
 }
 
 function ChangeNumber({ view, session }: Pick<Closing, 'view' | 'session'>) {

@@ -28,23 +28,31 @@ export function RecordPage({ id }: { readonly id: string }) {
             </button>
             <Link to={callPath(id)}>{WORDS.record.back}</Link>
           </p>
-          <ul className="record-head">
-            {record.head.map((line) => (
-              <li key={line}>{line}</li>
-            ))}
-          </ul>
-          {record.sections.map(({ title, lines }) => (
-            <section key={title} className="sheet record">
-              <h2>{title}</h2>
-              {lines.map(({ text, depth }, at) => (
-                <p key={`${at} ${text}`} className={depth === 0 ? 'line' : 'line deep'}>
-                  {text}
-                </p>
-              ))}
-            </section>
-          ))}
+          <RecordSections record={record} />
         </>
       )}
     </main>
+  );
+}
+
+export function RecordSections({ record }: { readonly record: RecordAnswer }) {
+  return (
+    <>
+      <ul className="record-head">
+        {record.head.map((line) => (
+          <li key={line}>{line}</li>
+        ))}
+      </ul>
+      {record.sections.map(({ title, lines }) => (
+        <section key={title} className="sheet record">
+          <h2>{title}</h2>
+          {lines.map(({ text, depth }, at) => (
+            <p key={`${at} ${text}`} className={depth === 0 ? 'line' : 'line deep'}>
+              {text}
+            </p>
+          ))}
+        </section>
+      ))}
+    </>
   );
 }
