@@ -59,6 +59,11 @@ interface Tries {
   readonly came: Came;
 }
 
+/** One word about one message counts once, however often it comes. */
+export function attemptToken(message: { readonly id: string }, came: Came): string {
+  return `${message.id}#${came}`;
+}
+
 const TRIES_KEPT = 6;
 
 /** A ringing that begins is a new try; any other word ends the one that is under way, if there is one. */

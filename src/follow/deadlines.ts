@@ -3,10 +3,10 @@ import type { Millis } from '../basics/clock.ts';
 import type { PromiseKind } from '../call/call-store.ts';
 import type { PromiseMade } from '../call/context.ts';
 import { MINUTE } from '../basics/civil-time.ts';
+import { saysNo } from '../call/text-words.ts';
 import type { TurnMade } from '../call/following.ts';
 import type { NewMessage, OutboxWrite } from '../call/outbox.ts';
 import { messageIds } from './message-ids.ts';
-import { saysNo } from './text-words.ts';
 
 export interface Late {
   readonly lateMillis: Millis;
@@ -55,7 +55,7 @@ function unanswered(late: Late, made: TurnMade): readonly OutboxWrite[] {
   const { channel, input, call, stamp, after } = made;
   if (channel !== 'text') return [];
   const id = messageIds.unanswered(call);
-  if (input.kind === 'volunteer' && saysNo(input.words ?? '')) return [{ write: 'withdraw', id }];
+  if (input.kind === 'heard' && saysNo(input.text)) return [{ write: 'withdraw', id }];
   const promise = after.context.promises['call-back'];
   if (input.kind !== 'opening' || promise === undefined) return [];
   const dueAt = stamp.at + late.textAnswerMillis;

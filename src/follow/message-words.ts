@@ -13,7 +13,7 @@ export const messageWordsSchema = z.strictObject({
     noDanger: text,
     emergency: text,
     urgent: text,
-    ringing: text,
+    broken: text,
   }),
   page: z.strictObject({
     greeting: text,
@@ -34,20 +34,3 @@ export const messageWordsSchema = z.strictObject({
   }),
 });
 export type MessageWords = z.infer<typeof messageWordsSchema>;
-
-/** What a text or a ring may name: numbers and places, never a patient or what the call is about. */
-export interface MessageNames {
-  readonly emergency: string;
-  readonly line: string;
-  readonly place: string;
-  readonly address: string;
-}
-
-/** A name that nothing fills is a defect: somebody would read or hear it. */
-export function filledWith(words: string, names: Readonly<Record<string, string>>): string {
-  return words.replace(/\{([a-z]+)\}/g, (_all, name: string) => {
-    const value = names[name];
-    if (value === undefined) throw new Error(`Nothing fills ${name} in the words of a message`);
-    return value;
-  });
-}

@@ -30,7 +30,7 @@ export function pagesAfter(settings: FollowSettings, made: TurnMade): Followed {
   const paging = hurries ? { ...moved.paging, nextAt: now } : moved.paging;
   const waiting = messageIds.page(paging.promise, paging.pages);
   const hurry: readonly OutboxWrite[] = hurries ? [{ write: 'move', id: waiting, dueAt: now }] : [];
-  return { paging, messages: [...settled, ...moved.messages, ...hurry] };
+  return { paging, messages: [...settled, ...moved.messages, ...hurry, ...rungAgain(made)] };
 }
 
 /** One that a clinician is said to have accepted waits for that clinician's own word, and nobody else is rung about it. */
@@ -136,6 +136,22 @@ function nextPageAt(settings: FollowSettings, made: TurnMade, { attempts, open }
     case 'nobody':
       return later;
   }
+}
+
+const RINGS_AT_MOST = 3;
+const RING_AGAIN_MINUTES = 2;
+
+/** A caller who was not reached is rung again, three times in all. */
+function rungAgain({ input, stamp, after }: TurnMade): readonly OutboxWrite[] {
+  const promise = after.context.promises.escalation;
+  if (input.kind !== 'attempt' || input.what !== 'ring' || input.message === null) return [];
+  if (promise === undefined || !isOver(input.came)) return [];
+  const [first = '', ...before] = input.message.split('+');
+  if (before.length + 1 >= RINGS_AT_MOST) return [];
+  const id = `${first}+${[...before, 'again'].join('+')}` as NewMessage['id'];
+  const template = first === messageIds.urgentByText(promise.id) ? 'urgent' : 'nobody-accepted';
+  const dueAt = stamp.at + RING_AGAIN_MINUTES * MINUTE;
+  return [{ write: 'add', message: ring(id, { promise: promise.id, template, dueAt }) }];
 }
 
 /** The message that a try was about ends with it. */

@@ -6,7 +6,7 @@ import { MINUTE } from '../basics/civil-time.ts';
 import type { Fault } from '../basics/fault.ts';
 import type { Result } from '../basics/result.ts';
 import { isUrgent, WITHIN_THE_HOUR } from '../clinical/outcome.ts';
-import type { Came } from '../call/attempt.ts';
+import { attemptToken } from '../call/attempt.ts';
 import { loadCall, type Loaded } from '../call/load-call.ts';
 import type { StoredMessage } from '../call/outbox.ts';
 import { assessmentOf } from '../call/standing.ts';
@@ -68,11 +68,6 @@ function writeAttempt(deps: DueDeps, message: StoredMessage, sent: Sending): Pro
     by: 'system',
     input: { kind: 'attempt', what: message.kind, message: message.id, rung, staff, came, providerId },
   });
-}
-
-/** One word about one message counts once, however often it comes. */
-export function attemptToken({ id }: Pick<StoredMessage, 'id'>, came: Came): string {
-  return `${id}#${came}`;
 }
 
 /** Three tries to ring back, and nobody reached: the clinician on call decides on a welfare check. */

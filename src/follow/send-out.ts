@@ -87,7 +87,8 @@ function ladderRung({ settings, turn }: SendDeps, { snapshot }: Loaded): Whom | 
     ...settings,
     emergency: escalation.to.emergency,
     openedAt: escalation.openedAt,
-    attempts: paging?.attempts ?? [],
+    // The escalation is open, so an acceptance that was begun did not come to its end.
+    attempts: (paging?.attempts ?? []).filter(({ came }) => came !== 'accepted'),
     now: turn.clock.now(),
   });
   return next.kind === 'ring' ? next : null;

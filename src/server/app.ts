@@ -4,6 +4,8 @@ import type { Logger } from 'pino';
 import type { DeskDeps } from '../desk/deps.ts';
 import { deskRouter } from '../desk/router.ts';
 import type { LineDeps } from '../line/deps.ts';
+import type { ReachDeps } from '../line/reach-deps.ts';
+import { reachRoutes } from '../line/reach-routes.ts';
 import { lineRoutes } from '../line/routes.ts';
 import { answerDefect } from './answer-defect.ts';
 import { statusOf } from './errors.ts';
@@ -21,6 +23,7 @@ export interface AppDeps {
   readonly line: LineDeps;
   /** What the trial phone needs besides the line itself. */
   readonly trial: Omit<TrialParts, 'line'>;
+  readonly reach: ReachDeps;
   readonly files: PageFiles;
   readonly signIn: SignIn;
   readonly site: Site;
@@ -31,7 +34,17 @@ export interface AppDeps {
 const LIVE = '/api/live';
 const BODY_LIMIT = '64kb';
 
-export function app({ desk, line, trial, files, signIn, site, needsSecondFactor, log }: AppDeps): Express {
+export function app({
+  desk,
+  line,
+  trial,
+  reach,
+  files,
+  signIn,
+  site,
+  needsSecondFactor,
+  log,
+}: AppDeps): Express {
   const server = express();
   server.disable('x-powered-by');
   server.disable('etag');
@@ -45,6 +58,7 @@ export function app({ desk, line, trial, files, signIn, site, needsSecondFactor,
     refuse: refusing(desk, signIn.frame),
   });
   server.use(doors.gate);
+  server.use(reachRoutes(reach));
   server.use(lineRoutes(line));
   server.use(signInRoutes(signIn, doors));
   server.use(express.json({ limit: BODY_LIMIT, type: 'application/json' }));

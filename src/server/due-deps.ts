@@ -1,9 +1,12 @@
 /** Puts together what sending needs: the provider where there is one, the practice's ladder, and the words. */
 import { newId } from '../basics/ids.ts';
-import { filledWith, type MessageNames, type MessageWords } from '../follow/message-words.ts';
+import type { MessageWords } from '../follow/message-words.ts';
 import type { DueDeps } from '../follow/send-due.ts';
 import type { StoredMessage } from '../call/outbox.ts';
 import type { TurnDeps } from '../call/turn.ts';
+import type { LineDeps } from '../line/deps.ts';
+import type { ReachDeps } from '../line/reach-deps.ts';
+import { filled } from '../line/words.ts';
 import { showTelephone } from '../people/show-telephone.ts';
 import type { Store } from '../store/store.ts';
 import { followSettings } from './compose.ts';
@@ -36,14 +39,29 @@ export function dueDeps(content: Content, { config, turn, store, publicUrl }: Pa
   };
 }
 
-export function messageNames({ practice, place }: Content): MessageNames {
+/** What outgoing rings and incoming texts need. */
+export function reachDeps(
+  content: Content,
+  line: LineDeps,
+  { outbox, textNumbers }: Pick<Store, 'outbox' | 'textNumbers'>,
+): ReachDeps {
+  const { messageWords } = content;
+  const names = messageNames(content);
+  const broken = filled(messageWords.texts.broken, names);
+  return { line, outbox, numbers: textNumbers, messageWords, names, broken };
+}
+
+type Names = ReachDeps['names'];
+
+/** Numbers and places, never a patient or what a call is about. */
+function messageNames({ practice, place }: Content): Names {
   const { name, address } = practice.seenAt['emergency-department'];
   const line = showTelephone(practice.telephones.line, practice.country);
   return { emergency: place.emergency.number, line, place: name, address };
 }
 
-function textWords({ texts }: MessageWords, names: MessageNames, { template }: StoredMessage): string | null {
+function textWords({ texts }: MessageWords, names: Names, { template }: StoredMessage): string | null {
   const words: Readonly<Record<string, string>> = texts;
   const text = words[template];
-  return text === undefined ? null : filledWith(text, { ...names });
+  return text === undefined ? null : filled(text, names);
 }

@@ -20,7 +20,7 @@ import { app } from './app.ts';
 import { approvalsOf } from './approvals-file.ts';
 import { buildPage } from './build-page.ts';
 import { forgettingCalls, turnDeps, type Stores } from './compose.ts';
-import { dueDeps } from './due-deps.ts';
+import { dueDeps, reachDeps } from './due-deps.ts';
 import type { Config } from './config.ts';
 import { lineDeps } from './line-deps.ts';
 import { loadContent, type Content } from './content.ts';
@@ -128,9 +128,11 @@ async function open(deps: StartDeps, { content, files, store }: Parts): Promise<
   const voice = speech();
   const ownAddress = EVERYWHERE.includes(config.host) ? `http://127.0.0.1:${port}` : address;
   const providerToken = config.providerToken ?? newKey().toString('hex');
+  const line = lineDeps(content, desk, { providerToken, publicUrl: site.url, log });
   answer = app({
     desk,
-    line: lineDeps(content, desk, { providerToken, publicUrl: site.url, log }),
+    line,
+    reach: reachDeps(content, line, store),
     trial: { speech: voice, address: () => ownAddress },
     files,
     signIn: opened,

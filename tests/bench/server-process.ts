@@ -16,6 +16,7 @@ import { demoPeople } from '../../src/people/demo.ts';
 import { app } from '../../src/server/app.ts';
 import { turnDeps } from '../../src/server/compose.ts';
 import { loadContent, type Content } from '../../src/server/content.ts';
+import { reachDeps } from '../../src/server/due-deps.ts';
 import { lineDeps } from '../../src/server/line-deps.ts';
 import { speech } from '../../src/server/trial-phone/speech.ts';
 import { deskDeps } from '../../src/server/start.ts';
@@ -94,7 +95,15 @@ async function wholeDesk(): Promise<Served> {
   const desk = deskDeps(loaded, kept, systemClock);
   const line = lineDeps(loaded, desk, { providerToken: 'test', publicUrl: 'http://127.0.0.1', log });
   return {
-    express: app({ desk, line, trial: { speech: speech(), address: () => '' }, files: FILES, ...doors, log }),
+    express: app({
+      desk,
+      line,
+      reach: reachDeps(loaded, line, kept),
+      trial: { speech: speech(), address: () => '' },
+      files: FILES,
+      ...doors,
+      log,
+    }),
     chosen,
     cookie: await cookie('nurse'),
   };

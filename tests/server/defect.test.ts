@@ -6,6 +6,7 @@ import request from 'supertest';
 import { expect, test } from 'vitest';
 import { app } from '../../src/server/app.ts';
 import { loadContent } from '../../src/server/content.ts';
+import { reachDeps } from '../../src/server/due-deps.ts';
 import { lineDeps } from '../../src/server/line-deps.ts';
 import { speech } from '../../src/server/trial-phone/speech.ts';
 import { deskDeps } from '../../src/server/start.ts';
@@ -37,6 +38,7 @@ test('a store that throws gives 500 with the on-call clinician, and a log withou
       desk,
       line,
       trial: { speech: speech(), address: () => '' },
+      reach: reachDeps(content.value, line, store),
       files: { shell: '', entry: '', scripts: new Map(), style: '' },
       ...doors,
       log,

@@ -6,6 +6,7 @@ import { ROUTE_TABLE, tableFor, type RouteRow } from '../../src/server/route-tab
 import { pino } from 'pino';
 import { app } from '../../src/server/app.ts';
 import { loadContent } from '../../src/server/content.ts';
+import { reachDeps } from '../../src/server/due-deps.ts';
 import { lineDeps } from '../../src/server/line-deps.ts';
 import { speech } from '../../src/server/trial-phone/speech.ts';
 import { deskDeps } from '../../src/server/start.ts';
@@ -51,9 +52,11 @@ describe('the table', () => {
     const store = openMemory({ practiceKey: Buffer.alloc(32, 7) });
     const desk = deskDeps(content.value, store, fixedClock(DESK_NOW));
     const log = pino({ level: 'silent' });
+    const line = lineDeps(content.value, desk, { providerToken: 'test', publicUrl: 'http://127.0.0.1', log });
     const express = app({
       desk,
-      line: lineDeps(content.value, desk, { providerToken: 'test', publicUrl: 'http://127.0.0.1', log }),
+      line,
+      reach: reachDeps(content.value, line, store),
       trial: { speech: speech(), address: () => '' },
       files: { shell: '', entry: '', scripts: new Map(), style: '' },
       ...doors,

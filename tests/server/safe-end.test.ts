@@ -9,6 +9,7 @@ import type { Runners } from '../../src/call/load-call.ts';
 import { faultSchema } from '../../src/desk/contract/common.ts';
 import { app } from '../../src/server/app.ts';
 import { loadContent } from '../../src/server/content.ts';
+import { reachDeps } from '../../src/server/due-deps.ts';
 import { lineDeps } from '../../src/server/line-deps.ts';
 import { speech } from '../../src/server/trial-phone/speech.ts';
 import { deskDeps } from '../../src/server/start.ts';
@@ -39,7 +40,15 @@ async function aDeskThatBreaks() {
   const line = lineDeps(content.value, desk, { providerToken: 'test', publicUrl: 'http://127.0.0.1', log });
   const files = { shell: '', entry: '', scripts: new Map(), style: '' };
   const server = createServer(
-    app({ desk, line, trial: { speech: speech(), address: () => '' }, files, ...doors, log }),
+    app({
+      desk,
+      line,
+      reach: reachDeps(content.value, line, store),
+      trial: { speech: speech(), address: () => '' },
+      files,
+      ...doors,
+      log,
+    }),
   );
   server.listen(0, '127.0.0.1');
   await once(server, 'listening');
