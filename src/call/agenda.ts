@@ -156,7 +156,12 @@ function handoverQuestions(flow: Flow): readonly Question[] {
  * One by one, because mostly only the first is wanted.
  */
 function* dueQuestions(state: State): Generator<Question> {
-  const due = { ...state, opened: openedByGroup(state), everyday: isEveryday(state) };
+  const due: Due = {
+    ...state,
+    opened: openedByGroup(state),
+    everyday: isEveryday(state),
+    isTooMany: once(() => isTooMany(due)),
+  };
   const number = state.flow.questions.filter(({ fact }) => fact === NUMBER);
   const rest = otherQuestions(due);
   if (state.asked.size === 0) {
@@ -194,6 +199,12 @@ function* whatMayLeaveItOut(due: Due, { skipIf }: Question): Generator<Question>
 interface Due extends State {
   readonly opened: ReadonlySet<FindingId>;
   readonly everyday: boolean;
+  readonly isTooMany: () => boolean;
+}
+
+function once(decide: () => boolean): () => boolean {
+  let decided: boolean | null = null;
+  return () => (decided ??= decide());
 }
 
 /**
@@ -216,17 +227,18 @@ function answeredSoFar({ flow, asked, facts }: State): number {
   return asked.size + (isUnasked ? 1 : 0);
 }
 
-/** Every question that it stands for is due, none was put with others, and nothing of it is known to be other than normal. */
+/** All that it stands for is due or settled, none was put with others, and nothing of it is known to be other than normal. */
 function isDueTogether(due: Due, together: Question): boolean {
   const { flow, asked, findings } = due;
   const { members } = partsOf(flow);
   const own = members.get(together.id) ?? [];
-  if (!own.every((member) => isDue(due, member))) return false;
+  const left = own.filter((member) => !isSettled(due, member));
+  if (left.length < 2 || !left.every((member) => isDue(due, member))) return false;
   for (const id of asked) if (members.get(id)?.some((member) => own.includes(member)) === true) return false;
   const isNormal = together.findings.every(
     (id) => findings[id] === undefined || findings[id] === flow.findings[id]?.normal,
   );
-  return isNormal && isTooMany(due);
+  return isNormal && due.isTooMany();
 }
 
 function isOpened({ opened }: Due, question: Question): boolean {

@@ -85,3 +85,36 @@ describe('the everyday questions', () => {
     }
   });
 });
+
+// Practice rule: permissions are "not before day N, and only when ..."; the patient's own letter wins.
+describe('what a plan allows', () => {
+  const said = flows.flatMap(({ id, compiled }) => compiled.flow.aftercare.map((one) => ({ id, ...one })));
+
+  it('bows to the letter of the surgeon, in every sentence that is said', () => {
+    expect(said.length).toBeGreaterThan(300);
+    expect(said.filter(({ say }) => !say.endsWith("Your surgeon's own letter wins."))).toEqual([]);
+  });
+
+  it('is never allowed without a condition', () => {
+    const allowed = said.filter(({ say }) => /\byou may\b/i.test(say));
+    expect(allowed.length).toBeGreaterThan(100);
+    expect(
+      allowed.filter(({ say }) => !/\bonly\b|not before/i.test(say)).map(({ id, say }) => `${id}: ${say}`),
+    ).toEqual([]);
+  });
+
+  it.each(['driving', 'exercise', 'flying'])(
+    '%s is not allowed on the day itself, and by some day it is',
+    (kind) => {
+      for (const { id } of flows) {
+        const own = said.filter((one) => one.id === id && one.kind === kind);
+        const [first] = own.toSorted((a, b) => a.window.days[0] - b.window.days[0]);
+        expect(first?.say, `${id}, ${kind}`).toMatch(/not before|not yet|do not|nothing|no /i);
+        expect(
+          own.some(({ say }) => /\byou may\b/i.test(say)),
+          `${id}, ${kind}`,
+        ).toBe(true);
+      }
+    },
+  );
+});

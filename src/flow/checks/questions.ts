@@ -13,6 +13,17 @@ export function checkQuestions(files: FlowFiles, report: Report): void {
     }
   }
   for (const procedure of files.procedures.values()) checkGroups(files, procedure, report);
+  checkMentions(files, report);
+}
+
+/** The few words for being put together are for findings that exist. */
+function checkMentions(files: FlowFiles, report: Report): void {
+  const { data, source } = files.words;
+  for (const id of Object.keys(data.together?.mentions ?? {})) {
+    if (files.vocabulary.findings[id] !== undefined) continue;
+    const place = { source, path: ['together', 'mentions', id] };
+    report('unknown-finding', place, `"${id}" is no finding; an id of findings.yaml is accepted.`);
+  }
 }
 
 interface Place extends ReportPlace {
