@@ -14,6 +14,10 @@ import { ownHostOnly, ownOriginOnly, securityHeaders, type Site } from './guards
 import { pages, type PageFiles } from './pages.ts';
 import { refusing } from './refusing.ts';
 import { tableFor } from './route-table.ts';
+import { codeRoutes } from './sign-in/code-routes.ts';
+import { joinRoutes } from './sign-in/join-routes.ts';
+import { profileRoutes } from './sign-in/profile-routes.ts';
+import { staffRoutes } from './sign-in/staff-routes.ts';
 import { signInRoutes } from './sign-in/sign-in-routes.ts';
 import type { SignIn } from './sign-in/sign-in.ts';
 import { trialPhone, type TrialParts } from './trial-phone/routes.ts';
@@ -60,7 +64,8 @@ export function app({
   server.use(doors.gate);
   server.use(reachRoutes(reach));
   server.use(lineRoutes(line));
-  server.use(signInRoutes(signIn, doors));
+  server.use(signInRoutes(signIn, doors), codeRoutes(signIn), profileRoutes(signIn, doors));
+  server.use(joinRoutes(signIn, desk.practice.staff), staffRoutes(signIn, doors, desk.practice.staff));
   server.use(express.json({ limit: BODY_LIMIT, type: 'application/json' }));
   server.get(LIVE, desk.live.stream);
   server.use(trialPhone({ line, ...trial }));

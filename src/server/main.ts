@@ -29,7 +29,7 @@ function refuse(what: StartFault): void {
 }
 
 function announce(running: Running): void {
-  const { address, practice, patients, demo } = running;
+  const { address, practice, patients, demo, setUp } = running;
   say(`${practice.name}, ${practice.mode === 'demo' ? 'demonstration with invented people' : 'live'}`);
   say(`Desk: ${address}`);
   if (running.isOpen && !running.isSecure) {
@@ -42,6 +42,8 @@ function announce(running: Running): void {
     say(`Sign-ins of the demonstration, all with the password ${demo.password}`);
     for (const { id, name, role } of demo.people) say(`  ${id} (${name}, ${role})`);
   }
+  if (demo !== null) say(`The clinicians’ PIN, for the links that page them: ${demo.pin}`);
+  if (setUp !== null) say(`Nobody administers this desk yet. Within a day, set it up once at: ${setUp}`);
   if (practice.mode === 'live' && patients === 0) {
     say('No patient is on record yet; every call runs on the short script for unknown callers.');
   }

@@ -32,11 +32,41 @@ const PAGE_ROUTES: readonly RouteRow[] = [
   { method: 'get', path: '/favicon.ico', access: { open: 'asked for by every browser' } },
 ];
 
+/** What everybody does for themselves. */
+const OWN_PATHS = [
+  ['get', '/profile'],
+  ['post', '/profile/password'],
+  ['post', '/profile/totp'],
+  ['post', '/profile/totp/confirm'],
+  ['post', '/profile/totp/remove'],
+  ['get', '/profile/passkey-options'],
+  ['post', '/profile/passkey'],
+  ['post', '/profile/passkey/remove'],
+  ['post', '/profile/pin'],
+  ['post', '/sign-out'],
+  ['post', '/sign-out/everywhere'],
+] as const;
+
 const SIGN_IN_ROUTES: readonly RouteRow[] = [
   { method: 'get', path: '/sign-in', access: { open: 'nobody is signed in yet' } },
   { method: 'post', path: '/sign-in', access: { open: 'nobody is signed in yet' } },
+  { method: 'get', path: '/sign-in/code', access: { open: 'the second step of signing in' } },
+  { method: 'post', path: '/sign-in/code', access: { open: 'the second step of signing in' } },
+  { method: 'get', path: '/sign-in/passkey-options', access: { open: 'signing in with a passkey begins' } },
+  { method: 'post', path: '/sign-in/passkey', access: { open: 'signing in with a passkey ends' } },
+  { method: 'get', path: '/join', access: { open: 'whoever holds the link has no account yet' } },
+  { method: 'post', path: '/join', access: { open: 'whoever holds the link has no account yet' } },
+  { method: 'get', path: '/passkey.js', access: { open: 'the script of passkeys, which holds no data' } },
   { method: 'get', path: '/sign-in.css', access: { open: 'the style of the sign-in page' } },
-  { method: 'post', path: '/sign-out', access: { roles: ROLES, beforeSecondFactor: true } },
+  ...OWN_PATHS.map(([method, path]) => ({
+    method,
+    path,
+    access: { roles: ROLES, beforeSecondFactor: true as const },
+  })),
+  { method: 'get', path: '/staff', access: { roles: ['administrator'] } },
+  { method: 'post', path: '/staff/invite', access: { roles: ['administrator'] } },
+  { method: 'post', path: '/staff/link', access: { roles: ['administrator'] } },
+  { method: 'post', path: '/staff/change', access: { roles: ['administrator'] } },
 ];
 
 const PROVIDER_ROUTES: readonly RouteRow[] = [

@@ -4,7 +4,6 @@ import { createServer, type RequestListener, type Server } from 'node:http';
 import { join } from 'node:path';
 import type { Logger } from 'pino';
 import type { Clock } from '../basics/clock.ts';
-import { systemClock } from '../basics/system-clock.ts';
 import { fault, type Fault } from '../basics/fault.ts';
 import { noticesHere, type Notices } from '../basics/notices.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
@@ -13,7 +12,6 @@ import type { DeskDeps } from '../desk/deps.ts';
 import { live } from '../desk/live.ts';
 import { postgresNotices } from '../store/postgres-notices.ts';
 import { noticing } from './noticing.ts';
-import { readOrMakeKeyFile } from '../store/key-file.ts';
 import { newKey } from '../store/sealing.ts';
 import type { Store } from '../store/store.ts';
 import { app } from './app.ts';
@@ -25,12 +23,13 @@ import type { Config } from './config.ts';
 import { lineDeps } from './line-deps.ts';
 import { loadContent, type Content } from './content.ts';
 import type { Site } from './guards.ts';
-import { keyFileIn, openConfiguredStore } from './open-store.ts';
+import { openConfiguredStore } from './open-store.ts';
 import type { PageFiles } from './pages.ts';
 import { runDue, wakingStore } from './run-due.ts';
 import { seedDemo } from './seed-demo.ts';
-import { seedDemoSignIns, type DemoSignIns } from './sign-in/demo-sign-ins.ts';
-import { openSignIn, type SignIn } from './sign-in/sign-in.ts';
+import { writingDown } from './sign-in/acts.ts';
+import type { DemoSignIns } from './sign-in/demo-sign-ins.ts';
+import { openConfiguredSignIn } from './open-sign-in.ts';
 import { speech } from './trial-phone/speech.ts';
 
 export interface StartDeps {
@@ -46,6 +45,8 @@ export interface Running {
   readonly patients: number;
   /** Null in a real practice. */
   readonly demo: DemoSignIns | null;
+  /** The link that makes the first administrator; null when there is one. */
+  readonly setUp: string | null;
   /** Browsers reach it by HTTPS only. */
   readonly isSecure: boolean;
   /** It listens beyond this machine. */
@@ -115,12 +116,17 @@ async function open(deps: StartDeps, { content, files, store }: Parts): Promise<
   }
   const address = `http://${config.host.includes(':') ? `[${config.host}]` : config.host}:${port}`;
   const site: Site = { url: config.publicUrl ?? address, trustedProxies: config.trustedProxies };
-  const signIn = await signInOf(deps, content, site);
+  const signIn = await openConfiguredSignIn(content, {
+    config,
+    site,
+    log,
+    writeDown: writingDown(store.audit, clock),
+  });
   if (!signIn.ok) {
     await closeServer(server);
     return signIn;
   }
-  const { opened, demo } = signIn.value;
+  const { opened, demo, setUp } = signIn.value;
   const shared = config.databaseUrl === null ? null : postgresNotices(config.databaseUrl);
   let wake: () => void = () => undefined;
   const calls = wakingStore(store.calls, () => wake());
@@ -148,6 +154,7 @@ async function open(deps: StartDeps, { content, files, store }: Parts): Promise<
     practice: content.practice,
     patients: patients.value,
     demo,
+    setUp,
     isSecure: opened.isSecure,
     isOpen: !LOOPBACK.includes(config.host),
     close: async () => {
@@ -165,38 +172,6 @@ async function open(deps: StartDeps, { content, files, store }: Parts): Promise<
 /** Listens on all addresses; none of them is one to call. */
 const EVERYWHERE: readonly string[] = ['0.0.0.0', '::'];
 const LOOPBACK: readonly string[] = ['127.0.0.1', '::1', 'localhost'];
-
-interface SignInOpened {
-  readonly opened: SignIn;
-  readonly demo: DemoSignIns | null;
-}
-
-async function signInOf(
-  { config, log }: StartDeps,
-  { practice, place }: Content,
-  { url }: Site,
-): Promise<Result<SignInOpened, Fault>> {
-  const isDemo = practice.mode === 'demo' && config.databaseUrl === null;
-  const keys = readOrMakeKeyFile(keyFileIn(config.dataDir));
-  if (!keys.ok) return failed(fault('store-down', 'The practice key cannot be read for signing in.'));
-  try {
-    const opened = await openSignIn({
-      config,
-      url,
-      practiceKey: keys.value.practiceKey,
-      frame: { practice: practice.name, emergency: place.emergency.number },
-      isDemo,
-      ...practice.signIn,
-      clock: systemClock,
-      log,
-    });
-    const demo = isDemo ? await seedDemoSignIns(opened.auth, practice.staff, config.dataDir) : null;
-    return ok({ opened, demo });
-  } catch (error) {
-    const why = error instanceof Error ? error.message : 'unknown';
-    return failed(fault('store-down', `The database of the sign-in cannot be opened: ${why}`));
-  }
-}
 
 /** `notices` reach the other server processes too, where there are any. */
 export function deskDeps(

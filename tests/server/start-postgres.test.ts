@@ -48,9 +48,10 @@ async function aPlace() {
     isDemo: true,
     ...practice.signIn,
     clock: systemClock,
+    writeDown: () => Promise.resolve(),
     log: pino({ level: 'silent' }),
   });
-  const { password } = await seedDemoSignIns(signIn.auth, practice.staff, dataDir);
+  const { password } = await seedDemoSignIns(signIn, practice.staff, dataDir);
   await signIn.close();
   return { folder, settings: { DATABASE_URL: databaseUrl }, password };
 }

@@ -27,9 +27,10 @@ export async function aSignIn({ practice, place }: Content, dataDir: string): Pr
     isDemo: true,
     ...practice.signIn,
     clock: systemClock,
+    writeDown: () => Promise.resolve(),
     log: pino({ level: 'silent' }),
   });
-  const { password } = await seedDemoSignIns(signIn.auth, practice.staff, dataDir);
+  const { password } = await seedDemoSignIns(signIn, practice.staff, dataDir);
   return {
     doors: { signIn, site: { url, trustedProxies: null }, needsSecondFactor: false },
     cookie: async (role) => {

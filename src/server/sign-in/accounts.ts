@@ -27,10 +27,18 @@ const accountSchema = z
     hasSecondFactor: row.twoFactorEnabled === true,
   }));
 
+export async function accountOfUser(auth: Auth, user: string): Promise<Account | null> {
+  const { internalAdapter } = await auth.$context;
+  const found = await internalAdapter.findUserById(user);
+  return found === null ? null : accountSchema.parse(found);
+}
+
 export interface NewAccount {
   readonly who: SignedIn;
   /** Null until the invitation is taken up. */
   readonly passwordHash: string | null;
+  /** By which the practice's own accounts know the person; null where they do not. */
+  readonly workEmail?: string | null;
 }
 
 /** A sign-in name as it is typed: in any case, in any form of Unicode, with spaces around. */
@@ -55,7 +63,10 @@ export async function accountNamed(auth: Auth, name: string): Promise<Account | 
   return found === null ? null : accountSchema.parse(found.user);
 }
 
-export async function addAccount(auth: Auth, { who, passwordHash }: NewAccount): Promise<void> {
+export async function addAccount(
+  auth: Auth,
+  { who, passwordHash, workEmail = null }: NewAccount,
+): Promise<void> {
   const { internalAdapter } = await auth.$context;
   const user = {
     name: who.name,
@@ -63,6 +74,7 @@ export async function addAccount(auth: Auth, { who, passwordHash }: NewAccount):
     emailVerified: true,
     staffId: who.id,
     role: who.role,
+    workEmail: workEmail?.toLowerCase() ?? null,
   };
   const { id } = await internalAdapter.createUser(user, { method: 'admin' });
   if (passwordHash === null) return;
@@ -81,5 +93,24 @@ export async function changeAccount(
 ): Promise<void> {
   const { internalAdapter } = await auth.$context;
   await internalAdapter.updateUser(user, change);
+  await internalAdapter.deleteUserSessions(user);
+}
+
+/** By a link that the administrator made: the new password replaces the old one, and a second factor that was lost goes. */
+export async function setPassword(auth: Auth, user: string, passwordHash: string): Promise<void> {
+  const { internalAdapter, adapter } = await auth.$context;
+  const known = await internalAdapter.findCredentialAccount(user);
+  if (known === null) {
+    await internalAdapter.linkAccount({
+      userId: user,
+      providerId: 'credential',
+      accountId: user,
+      password: passwordHash,
+    });
+  } else await internalAdapter.updatePassword(user, passwordHash);
+  const where = [{ field: 'userId', value: user }];
+  await adapter.deleteMany({ model: 'twoFactor', where });
+  await adapter.deleteMany({ model: 'passkey', where });
+  await internalAdapter.updateUser(user, { twoFactorEnabled: false });
   await internalAdapter.deleteUserSessions(user);
 }

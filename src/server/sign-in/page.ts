@@ -51,10 +51,21 @@ function written(frame: Frame, { title, body, notice = null, script = false }: P
 /** A labelled field of a form. */
 export function field(
   label: string,
-  { name, ...attributes }: { readonly name: string } & Readonly<Record<string, string>>,
+  {
+    name,
+    id = name,
+    ...attributes
+  }: { readonly name: string; readonly id?: string } & Readonly<Record<string, string>>,
 ): Html {
   const more = Object.entries(attributes).map(([key, value]) => html` ${key}="${value}"`);
+  return html`<p><label for="${id}">${label}</label><input id="${id}" name="${name}" required${more} /></p>`;
+}
+
+/** Shown by its script only where the browser knows passkeys. */
+export function passkeyButton(act: 'sign-in' | 'add', then: string): Html {
+  const label = act === 'add' ? WORDS.profile.passkeyAdd : WORDS.signIn.passkey;
   return html`<p>
-    <label for="${name}">${label}</label><input id="${name}" name="${name}" required${more} />
+    <button type="button" data-passkey="${act}" data-then="${then}" hidden>${label}</button>
+    <span role="status" data-wrong="${WORDS.signIn.passkeyRefused}"></span>
   </p>`;
 }

@@ -1,16 +1,16 @@
 /** Signing in with a password, and signing out. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { Router, urlencoded, type Request, type Response } from 'express';
+import { Router, type Request, type Response } from 'express';
 import { z } from 'zod';
 import type { Gates } from '../gates.ts';
 import { accountNamed, addressOf, signInName } from './accounts.ts';
-import { html } from './html.ts';
-import { field, sendPage } from './page.ts';
+import { cookieNamed, cookieOf, form, handOnCookies, ownPath, readForm } from './form.ts';
+import { html, type Html } from './html.ts';
+import { field, passkeyButton, sendPage } from './page.ts';
 import type { SignIn } from './sign-in.ts';
 import { WORDS } from './words.ts';
 
-const FORM_LIMIT = '8kb';
 const DEVICE_COOKIE = 'call-desk.device';
 const DEVICE_DAYS = 90;
 
@@ -20,8 +20,7 @@ const signInSchema = z.object({
   to: z.string().max(400).exactOptional(),
 });
 
-/** Reads a form; one that is too large or of another type is answered by the edge. */
-export const readForm = urlencoded({ extended: false, limit: FORM_LIMIT });
+const nextStepSchema = z.object({ twoFactorRedirect: z.boolean().exactOptional() });
 
 export function signInRoutes(signIn: SignIn, { sessionOf }: Gates): Router {
   const router = Router();
@@ -34,12 +33,18 @@ export function signInRoutes(signIn: SignIn, { sessionOf }: Gates): Router {
     response.setHeader('Cache-Control', 'no-cache');
     response.type('text/css').send(style);
   });
+  const script = readFileSync(join(import.meta.dirname, 'passkey.js'), 'utf8');
+  router.get('/passkey.js', (_request, response) => {
+    response.setHeader('Cache-Control', 'no-cache');
+    response.type('text/javascript').send(script);
+  });
   router.post('/sign-in', readForm, (request, response) => signInBy(signIn, request, response));
   router.post('/sign-out', async (request, response) => {
-    const { user, token } = sessionOf(response);
+    const { who, user, token } = sessionOf(response);
     const { internalAdapter } = await signIn.auth.$context;
     await internalAdapter.deleteSession(token);
     signIn.sessions.forget(user);
+    await signIn.writeDown(request, { act: 'signed out', who });
     const signedOut = await signIn.auth.api.signOut({ headers: cookieOf(request), asResponse: true });
     handOnCookies(signedOut, response);
     response.redirect(303, '/sign-in');
@@ -58,23 +63,29 @@ function showSignIn({ frame, isDemo }: SignIn, response: Response, { to, wrong, 
     title: WORDS.signIn.title,
     status,
     notice: wrong === null ? null : { kind: 'wrong', text: wrong },
-    body: html`<form method="post" action="/sign-in">
-        <input type="hidden" name="to" value="${to}" />
-        ${field(WORDS.signIn.name, { name: 'name', autocomplete: 'username webauthn', spellcheck: 'false' })}
-        ${field(WORDS.signIn.password, { name: 'password', type: 'password', autocomplete: 'current-password' })}
-        <p><button>${WORDS.signIn.go}</button></p>
-      </form>
-      ${isDemo ? html`<p>${WORDS.signIn.demo}</p>` : null}`,
+    script: true,
+    body: html`${passwordForm(to)} ${passkeyButton('sign-in', to)}
+    ${isDemo ? html`<p>${WORDS.signIn.demo}</p>` : null}`,
   });
 }
 
+function passwordForm(to: string): Html {
+  return form(
+    '/sign-in',
+    html`<input type="hidden" name="to" value="${to}" />
+      ${field(WORDS.signIn.name, { name: 'name', autocomplete: 'username', spellcheck: 'false' })}
+      ${field(WORDS.signIn.password, { name: 'password', type: 'password', autocomplete: 'current-password' })}`,
+    WORDS.signIn.go,
+  );
+}
+
 async function signInBy(signIn: SignIn, request: Request, response: Response): Promise<void> {
-  const form = signInSchema.safeParse(request.body);
-  if (!form.success) {
+  const read = signInSchema.safeParse(request.body);
+  if (!read.success) {
     showSignIn(signIn, response, { to: '/', wrong: WORDS.unreadable, status: 400 });
     return;
   }
-  const { name, password, to } = form.data;
+  const { name, password, to } = read.data;
   const say = (wrong: string, status: number): void =>
     showSignIn(signIn, response, { to: ownPath(to), wrong, status });
   const attempt = { name, address: request.ip ?? '', device: cookieNamed(request, DEVICE_COOKIE) };
@@ -86,11 +97,18 @@ async function signInBy(signIn: SignIn, request: Request, response: Response): P
     const answer = await tryPassword(signIn, request, { name, password });
     if (answer === null) {
       await signIn.limits.wasWrong(attempt);
+      await signIn.writeDown(request, { act: 'sign-in refused', who: await accountNamed(signIn.auth, name) });
       say(WORDS.signIn.refused, 401);
       return;
     }
     handOnCookies(answer, response);
     setDevice(signIn, response, name);
+    const { twoFactorRedirect } = nextStepSchema.parse(await answer.clone().json());
+    if (twoFactorRedirect === true) {
+      response.redirect(303, `/sign-in/code?to=${encodeURIComponent(ownPath(to))}`);
+      return;
+    }
+    await signIn.writeDown(request, { act: 'signed in', who: await accountNamed(signIn.auth, name) });
     response.redirect(303, ownPath(to));
   } catch {
     say(WORDS.signIn.down, 503);
@@ -126,22 +144,4 @@ function setDevice({ limits, isSecure }: SignIn, response: Response, name: strin
     path: '/sign-in',
     maxAge: DEVICE_DAYS * 24 * 3_600_000,
   });
-}
-
-export function handOnCookies(from: globalThis.Response, to: Response): void {
-  for (const cookie of from.headers.getSetCookie()) to.append('Set-Cookie', cookie);
-}
-
-export function cookieOf(request: Request): Headers {
-  return new Headers({ cookie: request.headers.cookie ?? '' });
-}
-
-function cookieNamed(request: Request, name: string): string | undefined {
-  const pair = (request.headers.cookie ?? '').split(/; */).find((one) => one.startsWith(`${name}=`));
-  return pair === undefined ? undefined : decodeURIComponent(pair.slice(name.length + 1));
-}
-
-/** A path of this site; anything else leads to its first page. */
-function ownPath(to: unknown): string {
-  return typeof to === 'string' && /^\/(?![/\\])[\w\-./]*$/.test(to) ? to : '/';
 }

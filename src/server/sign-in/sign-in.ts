@@ -3,20 +3,31 @@ import { hkdfSync } from 'node:crypto';
 import type { Logger } from 'pino';
 import type { Clock } from '../../basics/clock.ts';
 import type { Config } from '../config.ts';
+import type { WriteDown } from './acts.ts';
 import { openAuth, type Auth } from './auth.ts';
 import { openSignInDatabase, type SignInDatabase } from './database.ts';
 import { limitsOn, type Limits } from './limits.ts';
+import { linksOn, type Links } from './links.ts';
 import type { Frame } from './page.ts';
 import { sessionsOf, type Sessions } from './sessions.ts';
+import { usedCodesOn, type ClaimCode } from './used-codes.ts';
 
 export interface SignIn {
   readonly auth: Auth;
   readonly database: SignInDatabase;
   readonly sessions: Sessions;
   readonly limits: Limits;
+  readonly links: Links;
+  readonly claimCode: ClaimCode;
+  readonly writeDown: WriteDown;
+  /** Real time: the auth library counts by it. */
+  readonly clock: Clock;
   readonly frame: Frame;
   readonly isDemo: boolean;
   readonly isSecure: boolean;
+  /** The site as browsers call it. */
+  readonly url: string;
+  readonly needsSecondFactor: boolean;
   readonly close: () => Promise<void>;
 }
 
@@ -29,8 +40,9 @@ export interface SignInParts {
   readonly isDemo: boolean;
   readonly idleMinutes: number;
   readonly hoursAtMost: number;
-  /** Real time: the auth library counts by it. */
+  readonly secondFactor: 'off' | 'required';
   readonly clock: Clock;
+  readonly writeDown: WriteDown;
   readonly log: Logger;
 }
 
@@ -46,9 +58,15 @@ export async function openSignIn(parts: SignInParts): Promise<SignIn> {
       database,
       sessions: sessionsOf({ auth, clock, hoursAtMost: parts.hoursAtMost }),
       limits: limitsOn(database, secret, clock),
+      links: linksOn(database, clock),
+      claimCode: usedCodesOn(database, clock),
+      writeDown: parts.writeDown,
+      clock,
       frame,
       isDemo,
       isSecure: url.startsWith('https:'),
+      url,
+      needsSecondFactor: parts.secondFactor === 'required',
       close: database.close,
     };
   } catch (error) {
