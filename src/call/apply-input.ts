@@ -14,6 +14,7 @@ import { hear } from './hear.ts';
 import { heardEvents, readHeard, type HeardInput, type HeardReply } from './heard.ts';
 import { identify, type Identified } from './identify.ts';
 import type { TurnInput } from './input.ts';
+import { raiserOf } from './raiser.ts';
 import type { Loaded } from './load-call.ts';
 import { CLOSED, type MachineEvent } from './machine.ts';
 import type { Correction } from './settle.ts';
@@ -207,7 +208,7 @@ function machineEvents(loaded: Loaded, input: Plain, stamp: Stamp): Result<reado
     case 'tell':
       return ok([{ type: 'TELL' }]);
     case 'raise':
-      return ok([{ type: 'RAISE', to: input.to }]);
+      return ok([{ type: 'RAISE', to: input.to, by: raiserOf(stamp.by) }]);
     case 'ask-lowering':
       return ok([{ type: 'ASK_LOWERING', to: input.to }]);
     case 'lower': {

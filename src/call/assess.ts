@@ -14,8 +14,9 @@ import {
   worse,
   type Outcome,
 } from '../clinical/outcome.ts';
+import { LAST_CLOT_DAY } from '../clinical/window.ts';
 import type { Flow, ReasonId, Rule } from '../flow/compiled.ts';
-import { CONTACT_WINDOW_HOURS, type Circumstances } from './circumstances.ts';
+import { CONTACT_WINDOW_HOURS, type Circumstances, type RaisedBy } from './circumstances.ts';
 import { redFlagName, score, type Scored } from './score.ts';
 
 export type Act = 'ring-emergency' | 'emergency-department' | 'on-call-now' | 'review' | 'advice';
@@ -152,7 +153,7 @@ function adjust(flow: Flow, circumstances: Circumstances, scoring: Scoring): Adj
   repeatContacts(circumstances, scoring, raise);
   const ringBackWithin = cutOff(circumstances, scoring, raise);
   if (circumstances.limitReached) raise('too-much-unknown', SAME_DAY);
-  if (circumstances.raised !== null) raise('nurse-raised', circumstances.raised);
+  if (circumstances.raised !== null) raise(RAISED[circumstances.raisedBy], circumstances.raised);
   if (outcome.within === 'same-day' && circumstances.clinic === 'closed') {
     raise('clinic-closed', WITHIN_THE_HOUR);
   }
@@ -164,6 +165,12 @@ function adjust(flow: Flow, circumstances: Circumstances, scoring: Scoring): Adj
   }
   return { outcome, reasons, ringBackWithin };
 }
+
+const RAISED = {
+  nurse: 'nurse-raised',
+  line: 'line-raised',
+  program: 'script-gone',
+} as const satisfies Record<RaisedBy, ReasonId>;
 
 const SOURCE = 'practice rule for every call';
 
@@ -237,13 +244,11 @@ function cutOff(circumstances: Circumstances, scoring: Scoring, raise: Raise): 5
 
 /** No word and no key at all: one call-back if the number belongs to a patient within day 84, else only logged. */
 function silentCall(circumstances: Circumstances, raise: Raise): 20 | null {
-  const recent = circumstances.times.some(({ day }) => day !== null && day >= 0 && day <= CLOT_DAYS);
+  const recent = circumstances.times.some(({ day }) => day !== null && day >= 0 && day <= LAST_CLOT_DAY);
   if (!recent) return null;
   raise('cut-off-screen-unfinished', SAME_DAY);
   return 20;
 }
-
-const CLOT_DAYS = 84;
 
 function actFor(outcome: Outcome, seenAt: string | null): Act {
   switch (outcome.outcome) {

@@ -24,6 +24,10 @@ export interface ConfirmedLowering {
   readonly spokeToPatient: boolean;
 }
 
+/** A person, a channel on which no nurse speaks, or the program because the call's own script is gone. */
+export const RAISED_BY = ['nurse', 'line', 'program'] as const;
+export type RaisedBy = (typeof RAISED_BY)[number];
+
 export interface Circumstances {
   /** Usually one; two when two stated dates disagree: both are scored and the worse counts. */
   readonly times: readonly TimeSince[];
@@ -43,6 +47,8 @@ export interface Circumstances {
   readonly told: Outcome | null;
   /** A nurse's own raising; a floor. */
   readonly raised: Outcome | null;
+  /** Says nothing while nothing was raised. */
+  readonly raisedBy: RaisedBy;
   readonly lowered: ConfirmedLowering | null;
   /** Dangers said and later denied: they count as said until a clinician lowers. */
   readonly takenBack: readonly FindingId[];
@@ -63,6 +69,7 @@ export function freshCircumstances(time: TimeSince): Circumstances {
     limitReached: false,
     told: null,
     raised: null,
+    raisedBy: 'nurse',
     lowered: null,
     takenBack: [],
   };

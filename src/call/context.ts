@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import type { PromiseId } from '../basics/ids.ts';
 import { isAllowedOutcome } from '../clinical/outcome.ts';
+import { RAISED_BY } from './circumstances.ts';
 import { FACTS } from '../flow/compiled.ts';
 import { pagingSchema } from './attempt.ts';
 
@@ -74,6 +75,8 @@ export const contextSchema = z.strictObject({
   limitReached: z.boolean(),
   told: outcomeSchema.nullable(),
   raised: outcomeSchema.nullable(),
+  /** Who raised it: a person, a channel without a nurse, or the program because the call's own script is gone. */
+  raisedBy: z.enum(RAISED_BY).default('nurse'),
   loweringAsked: outcomeSchema.nullable(),
   lowered: z
     .strictObject({
@@ -115,6 +118,7 @@ export function emptyContext(): CallContext {
     limitReached: false,
     told: null,
     raised: null,
+    raisedBy: 'nurse',
     loweringAsked: null,
     lowered: null,
     accepted: null,

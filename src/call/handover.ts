@@ -1,8 +1,10 @@
 /** The written summary for the clinician who takes over: SBAR order, urgency in the first sentence, at most 150 words. */
 import { IMMEDIATE_DANGER, UNSURE } from '../clinical/finding.ts';
+import { isUrgent } from '../clinical/outcome.ts';
 import { news2, type Observations } from '../clinical/news2.ts';
 import { dvtByTelephone, peByTelephone } from '../clinical/wells-by-telephone.ts';
 import type { FactId, Flow } from '../flow/compiled.ts';
+import type { HandoverWordId, HandoverWords } from '../flow/handover-words.ts';
 import type { Operation, Patient } from '../people/patient.ts';
 import { wordCount } from './advice.ts';
 import { findingsOf } from './standing.ts';
@@ -31,7 +33,7 @@ export function writeHandover(flow: Flow, standing: Standing, people: HandoverPe
     situation: situation(flow, standing, people),
     background: background(flow, standing, people),
     assessment: assessmentText(flow, standing, { ...people, quote: Infinity }),
-    recommendation: recommendation(standing),
+    recommendation: recommendation(flow, standing),
   };
   const over = wordCount(handoverText(whole)) - WORDS_AT_MOST;
   if (over <= 0) return whole;
@@ -59,63 +61,80 @@ export function handoverText(handover: Handover): string {
 }
 
 function situation(flow: Flow, standing: Standing, { patient }: HandoverPeople): string {
-  const { outcome, about } = standing.assessment;
-  const urgency = outcome.emergency
-    ? `Emergency call, the caller ${standing.context.told?.emergency === true ? 'was' : 'is still to be'} told to ring the emergency number.`
-    : outcome.outcome === 'urgent-escalation'
-      ? `Urgent call, needed ${outcome.within === 'now' ? 'now' : 'within the hour'}.`
-      : 'Call for review.';
+  const { handover } = flow.words;
+  const { about } = standing.assessment;
   const concern = flow.concerns.find(({ id }) => id === about);
-  const who =
+  const parts = [
+    handover[urgency(standing)],
+    concern === undefined ? '' : filled(handover.possible, { concern: concern.title.toLowerCase() }),
     patient === null
-      ? 'Caller not identified.'
-      : `${patient.firstName} ${patient.surname}, born ${patient.born}.`;
-  const number = noted(standing, 'call-back-number', 'not known');
-  const possible = concern === undefined ? '' : ` Possible ${concern.title.toLowerCase()}.`;
-  return `${urgency}${possible} ${who} Ring back on ${number}.`;
+      ? handover['not-identified']
+      : filled(handover.patient, { name: `${patient.firstName} ${patient.surname}`, born: patient.born }),
+    filled(handover['ring-back'], { number: noted(standing, 'call-back-number', handover['not-known']) }),
+  ];
+  return parts.filter((part) => part !== '').join(' ');
+}
+
+function urgency({ assessment: { outcome }, context }: Standing): HandoverWordId {
+  if (outcome.emergency) return context.told?.emergency === true ? 'emergency-told' : 'emergency-untold';
+  if (!isUrgent(outcome)) return 'review';
+  return outcome.within === 'now' ? 'urgent-now' : 'urgent-within-the-hour';
 }
 
 function background(flow: Flow, standing: Standing, { patient, operation }: HandoverPeople): string {
+  const { handover } = flow.words;
   const [time] = standing.context.times;
-  const day = time?.day === null || time === undefined ? 'day not known' : `day ${time.day}`;
+  const day =
+    time === undefined || time.day === null
+      ? handover['day-not-known']
+      : filled(handover.day, { day: time.day });
   const hours =
-    time?.hours === null || time === undefined || time.hours > 72 ? '' : `, ${time.hours} h after`;
+    time === undefined || time.hours === null || time.hours > 72
+      ? []
+      : [filled(handover.hours, { hours: time.hours })];
+  const recorded =
+    patient === null ? handover['not-known'] : patient.allergies.join(', ') || handover['none-recorded'];
   const parts = [
-    `${flow.title}, ${day}${hours}`,
-    operation === null ? 'record not seen' : operationText(operation),
-    `allergies: ${noted(standing, 'allergies', patient === null ? 'not known' : patient.allergies.join(', ') || 'none recorded')}`,
-    `blood thinner: ${bloodThinner(standing, operation)}`,
-    `last food or drink: ${noted(standing, 'last-food-drink', 'not asked')}`,
+    [flow.title, day, ...hours].join(', '),
+    operation === null ? handover['record-not-seen'] : operationText(handover, operation),
+    filled(handover.allergies, { allergies: noted(standing, 'allergies', recorded) }),
+    filled(handover['blood-thinner'], { name: bloodThinner(handover, standing, operation) }),
+    filled(handover['last-food-or-drink'], {
+      last: noted(standing, 'last-food-drink', handover['not-asked']),
+    }),
   ];
   return `${parts.join('; ')}.`;
 }
 
 /** The record's name for it beside what the caller says; an empty name is none prescribed. */
-function bloodThinner(standing: Standing, operation: Operation | null): string {
+function bloodThinner(words: HandoverWords, standing: Standing, operation: Operation | null): string {
   const named = operation?.bloodThinner ?? null;
-  if (named === null) return spoken(standing, 'blood-thinner');
+  const says = spoken(standing, 'blood-thinner') ?? words['not-known'];
+  if (named === null) return says;
   if (named !== '') return firstWords(named, NOTED_AT_MOST);
-  const says = spoken(standing, 'blood-thinner');
-  return says === 'yes' || says === UNSURE ? `${says}, says the caller; none recorded` : 'none recorded';
+  const isSaid = says === 'yes' || says === UNSURE;
+  return isSaid ? filled(words['says-the-caller'], { value: says }) : words['none-recorded'];
 }
 
 function noted(standing: Standing, fact: FactId, unknown: string): string {
   return firstWords(standing.context.facts[fact] ?? unknown, NOTED_AT_MOST);
 }
 
-function operationText(operation: Operation): string {
+function operationText(words: HandoverWords, operation: Operation): string {
   const kept = [
     operation.side === null ? '' : operation.side,
-    `surgeon ${operation.surgeon}`,
-    operation.anaesthetic === null ? 'anaesthetic not recorded' : operation.anaesthetic,
-    ...(['implant', 'mesh', 'drain'] as const).filter((part) => operation[part] === true),
+    filled(words.surgeon, { surgeon: operation.surgeon }),
+    operation.anaesthetic ?? words['anaesthetic-not-recorded'],
+    ...(['implant', 'mesh', 'drain'] as const).flatMap((part) =>
+      operation[part] === true ? [words[part]] : [],
+    ),
   ];
   return kept.filter((part) => part !== '').join(', ');
 }
 
-function spoken(standing: Standing, id: string): string {
+function spoken(standing: Standing, id: string): string | null {
   const value = findingsOf(standing.context)[id];
-  return value === undefined ? 'not known' : String(value);
+  return value === undefined ? null : String(value);
 }
 
 interface Told extends HandoverPeople {
@@ -125,6 +144,7 @@ interface Told extends HandoverPeople {
 
 function assessmentText(flow: Flow, standing: Standing, { operation, quote }: Told): string {
   const { context } = standing;
+  const words = flow.words.handover;
   const findings = findingsOf(context);
   const specs = Object.values(flow.findings);
   const said = specs.filter((spec) => {
@@ -136,31 +156,29 @@ function assessmentText(flow: Flow, standing: Standing, { operation, quote }: To
   const unknown = specs.filter(({ id }) => findings[id] === UNSURE);
   const taken = Object.entries(context.held).filter(([, held]) => held.takenBackTo !== null);
   const parts = [
-    context.opening === null ? '' : `Own words: "${firstWords(context.opening, quote)}".`,
+    context.opening === null ? '' : filled(words['own-words'], { words: firstWords(context.opening, quote) }),
     sentence(
-      'Danger, yes',
+      words.dangers,
       dangers.map(({ is }) => is),
     ),
     sentence(
-      'Not known',
+      words.unknown,
       unknown.map(({ is }) => is),
     ),
     sentence(
-      'Also',
+      words.others,
       others.map((spec) => shown(spec.is, findings[spec.id], spec.unit)),
     ),
     sentence(
-      'Said, then denied',
+      words['taken-back'],
       taken.map(([id]) => flow.findings[id]?.is ?? id),
     ),
-    newsText(standing),
+    newsText(words, standing),
     wellsText(flow, standing, operation),
   ];
   const text = parts.filter((part) => part !== '').join(' ');
   if (text !== '') return text;
-  return context.ending === 'cut-off'
-    ? 'The call broke off; nothing that worries was said.'
-    : 'Nothing that worries was said.';
+  return context.ending === 'cut-off' ? words['nothing-broke-off'] : words.nothing;
 }
 
 function shown(is: string, value: unknown, unit: string | null): string {
@@ -168,17 +186,18 @@ function shown(is: string, value: unknown, unit: string | null): string {
   return value === 'yes' ? is : `${is}: ${String(value)}`;
 }
 
-function sentence(label: string, items: readonly string[]): string {
-  return items.length === 0 ? '' : `${label}: ${items.join('; ')}.`;
+function sentence(words: string, items: readonly string[]): string {
+  return items.length === 0 ? '' : filled(words, { list: items.join('; ') });
 }
 
 /** "NEWS2 at least N by telephone, missing ..."; nothing is said when nothing was measured. */
-function newsText(standing: Standing): string {
+function newsText(words: HandoverWords, standing: Standing): string {
   const findings = findingsOf(standing.context);
   const score = news2(observationsOf(findings));
   const numbers = score.measured.filter((one) => one !== 'consciousness');
   if (numbers.length === 0) return '';
-  return `NEWS2 by telephone at least ${score.atLeast}, missing ${score.missing.join(', ') || 'nothing'}.`;
+  const missing = score.missing.join(', ') || words['news2-nothing-missing'];
+  return filled(words.news2, { points: score.atLeast, missing });
 }
 
 export function observationsOf(findings: Readonly<Record<string, unknown>>): Observations {
@@ -236,22 +255,30 @@ function wellsText(flow: Flow, standing: Standing, operation: Operation | null):
     heartRate: typeof heartRate === 'number' ? heartRate : null,
     coughingBlood: is('coughing-blood'),
   });
-  return `Wells by telephone, for you only: leg at least ${dvt.atLeast}, lung at least ${pe.atLeast}.`;
+  return filled(flow.words.handover.wells, { leg: dvt.atLeast, lung: pe.atLeast });
 }
 
-function recommendation(standing: Standing): string {
+function recommendation(flow: Flow, standing: Standing): string {
+  const { handover } = flow.words;
   const { assessment, context } = standing;
   const { outcome } = assessment;
-  const ask = outcome.emergency
-    ? 'Please take over now and ring back within 10 minutes.'
-    : outcome.outcome === 'urgent-escalation'
-      ? 'Please ring the patient now and decide where to see them.'
-      : 'Please see as arranged.';
-  const told =
-    context.told === null
-      ? 'Nothing told yet.'
-      : 'Told: what to do until seen, and to keep the telephone near.';
-  const where = noted(standing, 'where-now', 'not known');
-  const withWhom = noted(standing, 'who-with-you', 'not known');
-  return `${ask} Patient is at: ${where}; with: ${withWhom}. ${told} Please read this back.`;
+  const parts = [
+    outcome.emergency
+      ? handover['ask-emergency']
+      : isUrgent(outcome)
+        ? handover['ask-urgent']
+        : handover['ask-review'],
+    filled(handover.where, {
+      where: noted(standing, 'where-now', handover['not-known']),
+      who: noted(standing, 'who-with-you', handover['not-known']),
+    }),
+    context.told === null ? handover['nothing-told'] : handover['told-until-seen'],
+    handover['read-back'],
+  ];
+  return parts.join(' ');
+}
+
+/** What stands in braces; a name that is not given stays as it is. */
+function filled(words: string, values: Readonly<Record<string, string | number>>): string {
+  return words.replace(/\{([a-z]+)\}/g, (place, name: string) => String(values[name] ?? place));
 }

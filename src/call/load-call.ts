@@ -3,7 +3,7 @@ import { fault, type Fault } from '../basics/fault.ts';
 import type { CallId, FlowHash } from '../basics/ids.ts';
 import { failed, ok, type Result } from '../basics/result.ts';
 import type { Outcome } from '../clinical/outcome.ts';
-import type { CompiledFlow } from '../flow/compiled.ts';
+import { FLOW_FORMAT, type CompiledFlow } from '../flow/compiled.ts';
 import type { Operation, Patient } from '../people/patient.ts';
 import type { CallHead, CallStore } from './call-store.ts';
 import type { Flows } from './choose-flow.ts';
@@ -99,7 +99,14 @@ async function flowOf(
   const known = deps.runners.known(hash)?.compiled ?? flowOfToday(deps.flows, hash, operation);
   if (known !== null) return ok(known);
   const kept = await deps.keptFlows.read(hash);
-  return kept.ok ? kept : failed(fault('store-down', 'The script of this call cannot be read now.'));
+  if (!kept.ok) return failed(fault('store-down', 'The script of this call cannot be read now.'));
+  return ok(kept.value !== null && isOfThisFormat(kept.value) ? kept.value : null);
+}
+
+/** One that an earlier program compiled may lack what this one reads; the call then goes on with today's. */
+function isOfThisFormat({ flow }: CompiledFlow): boolean {
+  const format: number = flow.format;
+  return format === FLOW_FORMAT;
 }
 
 /** A flow of several procedures is made only when asked for, as after a restart. */

@@ -54,12 +54,12 @@ function lastOf(events: readonly StoredEvent[], type: 'identified' | 'assessed')
 /** A closed call takes no event, but shows no less either. */
 function notBelow(runner: Runner, snapshot: Snapshot, stands: Outcome): Snapshot {
   if (rank(stands) === 0) return snapshot;
-  const raised = step(runner, snapshot, { type: 'RAISE', to: stands });
+  const raised = step(runner, snapshot, { type: 'RAISE', to: stands, by: 'program' });
   if (raised.ok) return raised.value;
   const { value, context } = snapshot;
   return resolve(runner.machine, {
     value,
-    context: { ...context, ...raisedTo(context, stands) },
+    context: { ...context, ...raisedTo(context, { to: stands, by: 'program' }) },
   });
 }
 

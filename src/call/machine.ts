@@ -4,12 +4,12 @@
  */
 import { assign, setup, type MachineContext } from 'xstate';
 import type { FindingId, FindingValue } from '../clinical/finding.ts';
-import { worse, type Outcome } from '../clinical/outcome.ts';
+import { rank, worse, type Outcome } from '../clinical/outcome.ts';
 import type { TimeSince } from '../clinical/window.ts';
 import type { FactId, Flow, Question } from '../flow/compiled.ts';
 import type { Agenda } from './agenda.ts';
 import { mayLowerFrom } from './assess.ts';
-import type { ConfirmedLowering, EarlierCall } from './circumstances.ts';
+import type { ConfirmedLowering, EarlierCall, RaisedBy } from './circumstances.ts';
 import { whatClosingNeeds } from './closing.ts';
 import { emptyContext, type CallContext } from './context.ts';
 import { answerGroup, settle, type Correction } from './settle.ts';
@@ -46,7 +46,7 @@ export type MachineEvent =
     }
   | { readonly type: 'CUT_OFF' }
   | { readonly type: 'TELL' }
-  | { readonly type: 'RAISE'; readonly to: Outcome }
+  | { readonly type: 'RAISE'; readonly to: Outcome; readonly by: RaisedBy }
   | { readonly type: 'ASK_LOWERING'; readonly to: Outcome }
   | { readonly type: 'LOWER'; readonly lowering: ConfirmedLowering }
   | { readonly type: 'ACCEPT'; readonly clinician: string; readonly at: number; readonly reported: boolean }
@@ -200,7 +200,7 @@ function changed(flow: Flow, context: CallContext, event: MachineEvent): Partial
     case 'TELL':
       return { told: highest(context.told, assessmentOf(flow, context).outcome) };
     case 'RAISE':
-      return raisedTo(context, event.to);
+      return raisedTo(context, event);
     case 'ASK_LOWERING':
       return { loweringAsked: event.to };
     case 'LOWER':
@@ -254,10 +254,14 @@ export function withoutRecord(context: CallContext): CallContext {
 }
 
 /** A raise counts after a lowering, too: what the clinician lowered to is then the least. */
-export function raisedTo(context: CallContext, to: Outcome): Pick<CallContext, 'raised' | 'lowered'> {
+export function raisedTo(
+  context: CallContext,
+  { to, by }: { readonly to: Outcome; readonly by: RaisedBy },
+): Pick<CallContext, 'raised' | 'raisedBy' | 'lowered'> {
   const { lowered } = context;
   return {
     raised: highest(context.raised, to),
+    raisedBy: context.raised === null || rank(to) > rank(context.raised) ? by : context.raisedBy,
     lowered: lowered === null ? null : { ...lowered, to: worse(lowered.to, to) },
   };
 }

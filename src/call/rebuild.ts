@@ -17,6 +17,7 @@ import {
 import type { Runners } from './load-call.ts';
 import type { EventType } from './events.ts';
 import { CHOOSING, CLOSED, highest, raisedTo, withoutRecord, type MachineEvent } from './machine.ts';
+import { raiserOf } from './raiser.ts';
 import { resolve, type Snapshot } from './snapshot.ts';
 import { step, type Runner } from './step.ts';
 import { readEvent } from './upcast.ts';
@@ -125,7 +126,7 @@ function fold(context: CallContext, stored: StoredEvent): CallContext {
     case 'told':
       return { ...context, told: highest(context.told, outcomeSchema.parse(open)) };
     case 'raised':
-      return { ...context, ...raisedTo(context, outcomeSchema.parse(open)) };
+      return { ...context, ...raisedTo(context, { to: outcomeSchema.parse(open), by: raiserOf(stored.by) }) };
     case 'lowering-asked':
       return { ...context, loweringAsked: outcomeSchema.parse(open) };
     case 'lowered':

@@ -59,6 +59,7 @@ function circumstancesNow(flow: Flow, context: CallContext): Circumstances {
     limitReached: context.limitReached,
     told: context.told,
     raised: context.raised,
+    raisedBy: context.raisedBy,
     lowered: context.lowered,
     takenBack: Object.entries(context.held).flatMap(([id, held]) => (held.takenBackTo === null ? [] : [id])),
   };

@@ -4,6 +4,7 @@ import type { Applied } from './apply-input.ts';
 import { event, toldEvent, type Stamp } from './events.ts';
 import type { HeardReply } from './heard.ts';
 import type { MachineEvent } from './machine.ts';
+import { raiserOf } from './raiser.ts';
 import { standingOf, step, type Standing } from './step.ts';
 
 /** What a channel without a nurse is allowed to do, by the flow that the call runs on. */
@@ -46,7 +47,7 @@ function raiseWhereItMayNotAdvise(applied: Applied, alone: SpeaksAlone): Raise |
 
 function raisedTo(applied: Applied, raise: Raise | null, stamp: Stamp): Applied {
   if (raise === null || standingOf(applied.runner, applied.snapshot).at === 'closed') return applied;
-  const raised = stepped(applied, { type: 'RAISE', to: raise.to });
+  const raised = stepped(applied, { type: 'RAISE', to: raise.to, by: raiserOf(stamp.by) });
   const { outcome, within, emergency } = raise.to;
   const said = event('raised', stamp, { open: { outcome, within, emergency }, sealed: { why: raise.why } });
   return { ...raised, events: [...raised.events, said] };

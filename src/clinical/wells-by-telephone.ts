@@ -2,6 +2,7 @@
  * What a telephone call can answer of the two Wells tables. Whether another diagnosis is as likely is a clinician's
  * judgement at the bedside, so that item has no input here and stays unknown. For the handover only.
  */
+import { LAST_CLOT_DAY } from './window.ts';
 import { WELLS_DVT, WELLS_PE, wellsScore } from './wells.ts';
 import type { DvtItem, PeItem, WellsAnswer, WellsScore } from './wells.ts';
 
@@ -36,8 +37,6 @@ export interface ChestFacts extends ClotFacts {
   readonly coughingBlood: boolean | null;
 }
 
-/** Inclusive reading of "within 12 weeks" (practice rule). */
-const LAST_DAY_OF_12_WEEKS = 84;
 /** Inclusive reading of "in the previous 4 weeks" (practice rule). */
 const LAST_DAY_OF_4_WEEKS = 28;
 
@@ -79,7 +78,7 @@ export function majorSurgeryWithin12Weeks({
   anaesthetic,
 }: Pick<ClotFacts, 'day' | 'anaesthetic'>): WellsAnswer {
   if (anaesthetic === 'local') return 'no';
-  const isWithin = withinDays(day, LAST_DAY_OF_12_WEEKS);
+  const isWithin = withinDays(day, LAST_CLOT_DAY);
   return anaesthetic === 'general' || anaesthetic === 'spinal-or-regional'
     ? isWithin
     : both(isWithin, 'unknown');

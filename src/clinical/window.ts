@@ -13,6 +13,8 @@ export interface TimeSince {
 }
 
 export const LAST_DAY = 365;
+/** "Within 12 weeks of surgery", read inclusively: days on which a clot counts with the operation (practice rule). */
+export const LAST_CLOT_DAY = 84;
 export const ALL_DAYS: Window = { days: [0, LAST_DAY], hours: null };
 
 /**

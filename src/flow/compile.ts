@@ -6,6 +6,7 @@ import { findingsIn } from '../clinical/condition.ts';
 import type { Condition, FindingId, FindingSpec, Vocabulary } from '../clinical/finding.ts';
 import { SAME_DAY } from '../clinical/outcome.ts';
 import {
+  FLOW_FORMAT,
   TIERS,
   type CommonWords,
   type CompiledFlow,
@@ -46,7 +47,7 @@ export function compileFlow(
   const covered = merge(parts.map((part) => part.covered));
   const rules = keepKnown([...written.rules, ...own.rules, ...covered.rules, ...shared.news2], findings);
   const flow: Flow = {
-    format: 1,
+    format: FLOW_FORMAT,
     id: procedures.join('+'),
     title: chosen.map(({ title }) => title).join(' with '),
     procedures,

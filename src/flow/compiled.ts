@@ -1,4 +1,5 @@
 /** The compiled flow: frozen plain JSON that the call machine runs and the prover reasons about. */
+import type { HandoverWords } from './handover-words.ts';
 import type { FlowHash } from '../basics/ids.ts';
 import type { Condition, FindingId, FindingSpec, FindingValue, ProcedureId } from '../clinical/finding.ts';
 import type { Outcome } from '../clinical/outcome.ts';
@@ -141,6 +142,7 @@ export interface CommonWords {
     readonly cutOff: string;
   };
   readonly reasons: Readonly<Record<ReasonId, string>>;
+  readonly handover: HandoverWords;
 }
 
 /** Reasons that come from circumstances rather than from a rule of the flow. */
@@ -155,14 +157,19 @@ export const REASONS = [
   'clinic-closed',
   'told-already',
   'nurse-raised',
+  'script-gone',
+  'line-raised',
   'general-flow',
   'taken-back',
   'clinician-lowered',
 ] as const;
 export type ReasonId = (typeof REASONS)[number];
 
+/** Rises when a flow comes to hold what older ones lack. */
+export const FLOW_FORMAT = 2;
+
 export interface Flow {
-  readonly format: 1;
+  readonly format: typeof FLOW_FORMAT;
   /** `breast-lift`, `breast-lift+tummy-tuck`, or `general`. */
   readonly id: string;
   readonly title: string;

@@ -155,5 +155,6 @@ export function toWords(file: WordsFile): CommonWords {
       cutOff: outcome['cut-off'],
     },
     reasons: file.reasons,
+    handover: file.handover,
   };
 }

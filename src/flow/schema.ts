@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { AFTERCARE_KINDS, FACTS, REASONS, TIERS } from './compiled.ts';
 import { conditionSchema } from './condition-schema.ts';
 import { daysSchema, hoursSchema } from './window-text.ts';
+import { HANDOVER_WORDS, missingPlaces } from './handover-words.ts';
 
 const text = z.string().trim().min(1);
 const id = z.string().regex(/^[a-z0-9][a-z0-9-]*$/, 'an id of small letters, digits and hyphens');
@@ -198,6 +199,15 @@ export const wordsSchema = z.strictObject({
     'cut-off': text,
   }),
   reasons: z.record(z.enum(REASONS), text),
+  /** The written handover; what it has to name stands in braces. */
+  handover: z.record(z.enum(HANDOVER_WORDS), text).superRefine((words, context) => {
+    for (const id of HANDOVER_WORDS) {
+      const missing = missingPlaces(id, words[id]);
+      if (missing.length === 0) continue;
+      const message = `a text that holds ${missing.map((place) => `{${place}}`).join(' and ')}`;
+      context.addIssue({ code: 'custom', path: [id], message });
+    }
+  }),
   answers: z.strictObject({ yes: text, no: text, unsure: text }),
   /** How several questions are put as one: by finding, the few words that it is mentioned with. */
   together: z.exactOptional(

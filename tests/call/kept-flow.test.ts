@@ -2,6 +2,7 @@
 import { join } from 'node:path';
 import { describe, expect, onTestFinished, test } from 'vitest';
 import { fault } from '../../src/basics/fault.ts';
+import { ok } from '../../src/basics/result.ts';
 import { loadCall } from '../../src/call/load-call.ts';
 import type { FlowLibrary } from '../../src/flow/library.ts';
 import { openSqlite } from '../../src/store/sqlite.ts';
@@ -149,6 +150,25 @@ describe('a script that is nowhere any more', () => {
     const head = valueOf(await store.calls.load(ring.call))?.head;
     expect(head?.flowHash).toBe(libraryOfPoints(1).flowFor(['breast-lift']).hash);
     expect(head?.outcome).toContain(TWO_AND_ONE);
+  });
+
+  test('gives its own reason, and not that a nurse had raised the outcome', async () => {
+    const { again } = await onLostFlow(1);
+    expect(again.reasons).toContain('script-gone');
+    expect(again.reasons).not.toContain('nurse-raised');
+  });
+
+  test('and so is one that an earlier program compiled in another format', async () => {
+    const { store } = openedMemory();
+    const ring = await aPractice({ store }).ring();
+    await ring.answerAll(SWOLLEN);
+    const { compiled } = ring.done.runner;
+    const older = { ...compiled, flow: { ...compiled.flow, format: 1 } } as unknown as typeof compiled;
+    const practice = aPractice({ store, library: libraryOfPoints(1) });
+    const flows = { ...store.flows, read: () => Promise.resolve(ok(older)) };
+    const again = await takenUp({ ...practice, deps: { ...practice.deps, keptFlows: flows } }, ring.call);
+    expect(again.result).toBe(TWO_AND_ONE);
+    expect(again.reasons).toContain('script-gone');
   });
 
   test('may raise the outcome', async () => {

@@ -1,7 +1,10 @@
 /** The words that a flow of a test brings along; nobody hears them. */
 import { REASONS, type CommonWords, type ReasonId } from '../../src/flow/compiled.ts';
+import { HANDOVER_WORDS, type HandoverWords } from '../../src/flow/handover-words.ts';
 
 const reasons = Object.fromEntries(REASONS.map((id) => [id, id])) as Record<ReasonId, string>;
+
+const handover = Object.fromEntries(HANDOVER_WORDS.map((id) => [id, id])) as HandoverWords;
 
 export const testWords: CommonWords = {
   greeting: 'Hello.',
@@ -24,4 +27,5 @@ export const testWords: CommonWords = {
     cutOff: 'We ring you back.',
   },
   reasons,
+  handover,
 };

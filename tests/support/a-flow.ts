@@ -14,6 +14,7 @@ import type {
   Threshold,
   Tier,
 } from '../../src/flow/compiled.ts';
+import { FLOW_FORMAT } from '../../src/flow/compiled.ts';
 
 export function yesNo(id: string, more: Partial<FindingSpec> = {}): FindingSpec {
   return spec({ id, kind: 'yes-no', values: ['no', 'yes'], normal: 'no', worse: 'yes', ...more });
@@ -146,7 +147,7 @@ export function aFlow(parts: FlowParts): CompiledFlow {
   const danger = dangers.map((id) => yesNo(id, { group: 'immediate-danger' }));
   const findings = [...danger, ...parts.findings];
   const flow: Flow = {
-    format: 1,
+    format: FLOW_FORMAT,
     id: 'probe',
     title: 'Probe',
     procedures: ['probe'],

@@ -19,7 +19,7 @@ import { outlineShape } from './outline-view.ts';
 import { hoursThatCount, operationShape, patientShape } from './people-view.ts';
 import { promiseShape } from './promise-view.ts';
 import { questionShape } from './question-view.ts';
-import { isUrgent, resultShape } from './result-view.ts';
+import { resultShape, showsUrgent } from './result-view.ts';
 import { stillToAsk } from './still-to-ask.ts';
 import { dangersOf, type Flow } from './values.ts';
 
@@ -52,7 +52,7 @@ export function callView(deps: DeskDeps, { call, loaded, notes, promises }: View
     question: question === null ? null : questionShape(flow, question, standing.again),
     mayGoBack: standing.at !== 'closed' && context.asked.length > 0,
     redFlags: redFlags(flow, standing),
-    urgent: isUrgent(flow, standing),
+    urgent: showsUrgent(flow, standing),
     stillToAsk: next.map(({ words }) => words),
     outline: outlineShape(flow, standing, next),
     normal: usualNow(flow, standing),

@@ -1,5 +1,5 @@
 /** What the answers come to: outcome with reasons, what the caller is told, whom to ring, what to hand over. */
-import { rank } from '../../clinical/outcome.ts';
+import { isUrgent } from '../../clinical/outcome.ts';
 import { aftercareNow, normalNow, outcomeWords, safetyNet } from '../../call/advice.ts';
 import { writeHandover, type HandoverPeople } from '../../call/handover.ts';
 import { isScreenFinished } from '../../call/agenda.ts';
@@ -15,8 +15,6 @@ import { moment } from '../show-time.ts';
 import type { Flow } from './values.ts';
 import { visitSlots } from './visit-slots.ts';
 
-const URGENT = 5;
-
 /** What earlier calls add; until this call's own danger screen is done the nurse does not see it. */
 const FROM_EARLIER_CALLS: readonly string[] = [
   'second-contact',
@@ -25,9 +23,9 @@ const FROM_EARLIER_CALLS: readonly string[] = [
 ];
 
 /** Urgent as the nurse sees it now, whether or not the questions are over. */
-export function isUrgent(flow: Flow, standing: Standing): boolean {
-  if (rank(standing.assessment.outcome) < URGENT) return false;
-  return standing.at !== 'asking' || reasonsShown(flow, standing).some(({ to }) => rank(to) >= URGENT);
+export function showsUrgent(flow: Flow, standing: Standing): boolean {
+  if (!isUrgent(standing.assessment.outcome)) return false;
+  return standing.at !== 'asking' || reasonsShown(flow, standing).some(({ to }) => isUrgent(to));
 }
 
 function reasonsShown(flow: Flow, { at, assessment, context }: Standing): Standing['assessment']['reasons'] {
@@ -41,7 +39,7 @@ export function resultShape(
   flow: Flow,
   { standing, people }: { readonly standing: Standing; readonly people: HandoverPeople },
 ): ResultShape | null {
-  if (standing.at === 'asking' && !isUrgent(flow, standing)) return null;
+  if (standing.at === 'asking' && !showsUrgent(flow, standing)) return null;
   const { assessment, context } = standing;
   const about = flow.concerns.find(({ id }) => id === assessment.about) ?? null;
   const [time] = context.times;
@@ -60,7 +58,7 @@ export function resultShape(
     slots: slots(deps, standing),
     safetyNet: safetyNet(flow, standing),
     handover: writeHandover(flow, standing, people),
-    ringNow: isUrgent(flow, standing) ? ringNow(deps) : [],
+    ringNow: showsUrgent(flow, standing) ? ringNow(deps) : [],
   };
 }
 
