@@ -9,21 +9,22 @@
 import { canonicalJson } from '../basics/json.ts';
 import { rank, type Outcome } from '../clinical/outcome.ts';
 import { windowText, type TimeSince } from '../clinical/window.ts';
-import type { Concern, Flow, Question, Rule } from '../flow/compiled.ts';
+import type { Flow, Question } from '../flow/compiled.ts';
 import { domainOf, findingsOf } from './domain.ts';
 import { findDrop, isShorter, type Drop, type Parts } from './drop.ts';
 import { findingsText, nameOf, outcomeText } from './phrases.ts';
 import { dayToShow } from './playable.ts';
 import { findout, toProof, type Findout, type Proof } from './report.ts';
 import { decided, momentsByTime, type Subject } from './subject.ts';
-import { momentAt, NOTHING, tablesOf, type Moment } from './tables.ts';
+import { doubtfulParts, isNothing, rulesByRow, standInsOf, type RulesByRow } from './stand-ins.ts';
+import { momentAt, tablesOf, type Moment } from './tables.ts';
 import { timeText } from './times.ts';
 
 export function proveCombined(combined: Subject, alone: readonly Subject[]): Proof {
   const found = findout();
-  const withRow = rulesByRow(combined.flow);
+  const rows = rulesByRow(combined.flow);
   for (const one of alone) {
-    compareOutcomes({ combined, alone: one }, withRow, found);
+    compareOutcomes({ combined, alone: one }, rows, found);
     compareQuestions(combined.flow, one.flow, found);
   }
   for (const { id, effect, window } of combined.flow.rules) {
@@ -33,15 +34,12 @@ export function proveCombined(combined: Subject, alone: readonly Subject[]): Pro
   return toProof(9, found);
 }
 
-function compareOutcomes({ combined, alone }: Compared, withRow: RulesByRow, found: Findout): void {
-  const standIns: StandIns = alone.flow.rules.map((rule) =>
-    rule.if.map((row) => withRow.get(rowKey(rule, row)) ?? []),
-  );
-  const thresholds = loweredThresholds(alone.flow, combined.flow);
+function compareOutcomes({ combined, alone }: Compared, rows: RulesByRow, found: Findout): void {
+  const standIns = standInsOf(alone.flow, combined.flow, rows);
   const doubts = sharedMoments(combined, alone).flatMap(({ at, low, high }): Doubt[] => {
     found.cases += 1;
-    const parts = doubtfulParts({ low, high, thresholds }, standIns);
-    return parts.floor || parts.rules.length > 0 || parts.concerns.length > 0 ? [{ at, parts }] : [];
+    const parts = doubtfulParts({ low, high }, standIns);
+    return isNothing(parts) ? [] : [{ at, parts }];
   });
   if (doubts.length > 0) search({ combined, alone }, doubts, found);
 }
@@ -103,80 +101,6 @@ function search({ combined, alone }: Compared, doubts: readonly Doubt[], found: 
     at,
     findings,
     atLeast: wanted(at),
-  });
-}
-
-/** By rule and row of the procedure alone, the numbers of the combined flow's rules that can stand in for it. */
-type StandIns = readonly (readonly (readonly number[])[])[];
-
-type RulesByRow = ReadonlyMap<string, readonly number[]>;
-
-function rulesByRow(combined: Flow): RulesByRow {
-  const withRow = new Map<string, number[]>();
-  for (const [at, rule] of combined.rules.entries()) {
-    for (const row of rule.if) {
-      const key = rowKey(rule, row);
-      const known = withRow.get(key);
-      if (known === undefined) withRow.set(key, [at]);
-      else known.push(at);
-    }
-  }
-  return withRow;
-}
-
-function rowKey(rule: Rule, row: Rule['if'][number]): string {
-  const { effect } = rule;
-  return `${effect.kind === 'points' ? effect.concern : ''} ${canonicalJson(row)}`;
-}
-
-interface Sides {
-  readonly low: Moment;
-  readonly high: Moment;
-  /** Concerns whose thresholds do not all stand. */
-  readonly thresholds: readonly number[];
-}
-
-/**
- * The parts of the procedure alone that nothing stands in for at this moment. For a flag any rule with its row and no milder
- * effect will do; points need one rule that has all their rows, gives no fewer and stands in for no other.
- */
-function doubtfulParts({ low: combined, high: alone, thresholds }: Sides, standIns: StandIns): Parts {
-  const used = new Set<number>();
-  const rules: number[] = [];
-  const concerns = new Set(thresholds);
-  for (const [at, { concern }] of alone.tables.rules.entries()) {
-    const rows = standIns[at] ?? [];
-    const points = alone.points[at] ?? 0;
-    const own = alone.ranks[at] ?? NOTHING;
-    const isStoodInFor = rows.every((by) => by.some((other) => (combined.ranks[other] ?? NOTHING) >= own));
-    if (own > 0 && !isStoodInFor) rules.push(at);
-    if (points === 0 || concern < 0) continue;
-    const whole = (rows[0] ?? []).find(
-      (other) =>
-        !used.has(other) && (combined.points[other] ?? 0) >= points && rows.every((by) => by.includes(other)),
-    );
-    if (whole === undefined) concerns.add(concern);
-    else used.add(whole);
-  }
-  return { rules, concerns: [...concerns], floor: alone.tables.floor > combined.tables.floor };
-}
-
-/** The numbers of concerns that have a threshold which the combined flow does not have at as few points. */
-function loweredThresholds(alone: Flow, combined: Flow): readonly number[] {
-  const concerns = new Map(combined.concerns.map((concern) => [concern.id, concern]));
-  return alone.concerns.flatMap((concern, at) => {
-    const other = concerns.get(concern.id);
-    const stands =
-      other !== undefined && concern.thresholds.every((threshold) => hasThreshold(other, threshold));
-    return stands ? [] : [at];
-  });
-}
-
-function hasThreshold(concern: Concern, threshold: Concern['thresholds'][number]): boolean {
-  return concern.thresholds.some((other) => {
-    if (other.points > threshold.points || rank(other.to) < rank(threshold.to)) return false;
-    const rows = new Set((other.when ?? []).map(canonicalJson));
-    return other.when === null || (threshold.when ?? []).every((row) => rows.has(canonicalJson(row)));
   });
 }
 

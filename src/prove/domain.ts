@@ -1,12 +1,14 @@
 /** The answers that flows can tell apart, numbered: every finding with one value of each class. */
 import { canonicalJson } from '../basics/json.ts';
-import type { FindingId, FindingSpec, FindingValue, Findings, Test } from '../clinical/finding.ts';
+import type { Condition, FindingId, FindingSpec, FindingValue, Findings, Test } from '../clinical/finding.ts';
 import type { Flow } from '../flow/compiled.ts';
 import { distinctValues } from './values.ts';
 
 export interface DomainFinding {
   readonly spec: FindingSpec;
   readonly values: readonly FindingValue[];
+  /** The tests that the values are told apart by. */
+  readonly tests: readonly Test[];
   /** The number of the class of a value, by value. */
   readonly classOf: ReadonlyMap<FindingValue, number>;
 }
@@ -23,12 +25,27 @@ export const NOT_REACHED = -1;
 /** The domain of all these flows together: what any of their rules and thresholds tells apart. */
 export function domainOf(flows: readonly Flow[]): Domain {
   const specs = new Map(flows.flatMap((flow) => Object.entries(flow.findings)));
-  const conditions = new Set(
-    flows.flatMap((flow) => [
-      ...flow.rules.map((rule) => rule.if),
-      ...flow.concerns.flatMap(({ thresholds }) => thresholds.map(({ when }) => when ?? [])),
-    ]),
-  );
+  return domainFor(specs, flows.flatMap(conditionsOf));
+}
+
+function conditionsOf(flow: Flow): readonly Condition[] {
+  return [
+    ...flow.rules.map((rule) => rule.if),
+    ...flow.concerns.flatMap(({ thresholds }) => thresholds.map(({ when }) => when ?? [])),
+  ];
+}
+
+/** The domain of these findings as far as the flows, and these conditions besides, tell their values apart. */
+export function joinedDomain(
+  specs: ReadonlyMap<FindingId, FindingSpec>,
+  flows: readonly Flow[],
+  besides: readonly Condition[],
+): Domain {
+  return domainFor(specs, [...flows.flatMap(conditionsOf), ...besides]);
+}
+
+function domainFor(specs: ReadonlyMap<FindingId, FindingSpec>, all: readonly Condition[]): Domain {
+  const conditions = new Set(all);
   const tests = new Map<FindingId, Map<string, Test>>();
   for (const test of [...conditions].flat(2)) {
     const known = tests.get(test.finding) ?? new Map<string, Test>();
@@ -48,7 +65,7 @@ function toDomainFinding(spec: FindingSpec, tests: readonly Test[]): DomainFindi
     const same = values.findIndex((one) => tests.every((test) => readsAlike(test, one, value)));
     classOf.set(value, same);
   }
-  return { spec, values, classOf };
+  return { spec, values, tests, classOf };
 }
 
 function readsAlike(test: Test, a: FindingValue, b: FindingValue): boolean {

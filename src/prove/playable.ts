@@ -3,7 +3,7 @@ import type { FindingId, FindingValue, Findings } from '../clinical/finding.ts';
 import { rank, type Outcome } from '../clinical/outcome.ts';
 import type { TimeSince } from '../clinical/window.ts';
 import { freshCircumstances } from '../call/circumstances.ts';
-import type { FactId, Question } from '../flow/compiled.ts';
+import type { FactId, Flow, Question } from '../flow/compiled.ts';
 import { reassuring } from './reassuring-call.ts';
 import { decided, momentsByTime, type Subject } from './subject.ts';
 import type { Moment } from './tables.ts';
@@ -26,9 +26,20 @@ export function dayToShow(subject: Subject, moments: readonly Moment[], shown: S
   return at;
 }
 
-/** Every question is answered from the findings, then with the normal value. */
 function isPlayed(subject: Subject, at: TimeSince, { findings, atLeast }: ShownFindings): boolean {
-  const { flow, deciders } = subject;
+  const settled = playedFindings(subject, at, findings);
+  return settled !== null && rank(decided(subject, at, settled)) < rank(atLeast(at));
+}
+
+/**
+ * What a call knows at its end in which every question is answered from these findings, then with the normal value; null
+ * where it does not ask for all of them.
+ */
+export function playedFindings(
+  { flow, deciders }: Pick<Subject, 'flow' | 'deciders'>,
+  at: TimeSince,
+  findings: Findings,
+): Findings | null {
   const settled: Record<FindingId, FindingValue> = {};
   const asked: string[] = [];
   const facts: FactId[] = [];
@@ -38,15 +49,14 @@ function isPlayed(subject: Subject, at: TimeSince, { findings, atLeast }: ShownF
     if ('finished' in next || asked.includes(next.ask.id)) break;
     asked.push(next.ask.id);
     if (next.ask.fact !== null) facts.push(next.ask.fact);
-    if (isOpenedBy(subject, next.ask, findings)) continue;
+    if (isOpenedBy(flow, next.ask, findings)) continue;
     for (const id of next.ask.findings) settled[id] ??= findings[id] ?? reassuring(flow, id);
   }
-  const isAsked = Object.entries(findings).every(([id, value]) => settled[id] === value);
-  return isAsked && rank(decided(subject, at, settled)) < rank(atLeast(at));
+  return Object.entries(findings).every(([id, value]) => settled[id] === value) ? settled : null;
 }
 
 /** A group is answered "yes" where one of its members is anything but normal. */
-function isOpenedBy({ flow }: Subject, { kind, findings: members }: Question, findings: Findings): boolean {
+function isOpenedBy(flow: Flow, { kind, findings: members }: Question, findings: Findings): boolean {
   return (
     kind === 'group' &&
     members.some((id) => findings[id] !== undefined && findings[id] !== flow.findings[id]?.normal)

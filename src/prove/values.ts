@@ -17,6 +17,12 @@ export function countValues(spec: FindingSpec): number {
   return Math.floor((high - low) / spec.step + ROUNDING) + 1;
 }
 
+/** Every number that the finding can take, rising. */
+export function gridOf(spec: FindingSpec): readonly number[] {
+  const { low } = limits(spec, []);
+  return Array.from({ length: countValues(spec) }, (_, at) => gridValue(spec, low, at));
+}
+
 /**
  * One value of each class that these tests tell apart, `unsure` last. Numbers stand in rising order and each run of
  * the grid that reads alike has its own, the one nearest to normal.
