@@ -7,10 +7,12 @@ import { getLogCall } from './get-log-call.ts';
 import { getPractice } from './get-practice.ts';
 import { getRecord } from './get-record.ts';
 import { hearWords } from './hear-words.ts';
+import { keepPromise } from './keep-promise.ts';
 import { listAudit } from './list-audit.ts';
 import { listCalls } from './list-calls.ts';
 import { listFindings } from './list-findings.ts';
 import { listLog } from './list-log.ts';
+import { listOutbox } from './list-outbox.ts';
 import { listPromises } from './list-promises.ts';
 import { reviewCall } from './review-call.ts';
 import { startCall } from './start-call.ts';
@@ -43,6 +45,8 @@ export const ROUTES: readonly Route[] = [
   { method: 'post', path: '/api/calls/:id/hear', roles: CALL_TAKERS, answer: hearWords },
   { method: 'get', path: '/api/calls/:id/record', roles: CALL_TAKERS, answer: getRecord },
   { method: 'get', path: '/api/promises', roles: AT_THE_DESK, answer: listPromises },
+  { method: 'post', path: '/api/promises/:id/done', roles: CALL_TAKERS, answer: keepPromise },
+  { method: 'get', path: '/api/outbox', roles: AT_THE_DESK, answer: listOutbox },
   { method: 'get', path: '/api/log', roles: LEADS, answer: listLog },
   { method: 'get', path: '/api/log/:id', roles: LEADS, answer: getLogCall },
   { method: 'post', path: '/api/log/:id/reviewed', roles: LEADS, answer: reviewCall },

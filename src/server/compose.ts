@@ -14,6 +14,7 @@ import { makeRunners } from '../call/load-call.ts';
 import { makeLoadedCalls, type LoadedCalls } from '../call/loaded-calls.ts';
 import type { TurnDeps } from '../call/turn.ts';
 import type { CallStore } from '../call/call-store.ts';
+import type { Outbox } from '../follow/outbox.ts';
 import type { CallAudits } from '../review/call-audit.ts';
 import type { AuditTrail } from '../people/audit-trail.ts';
 import { following, type FollowSettings } from '../follow/after-turn.ts';
@@ -35,6 +36,7 @@ export interface Stores {
   readonly flows: FlowStore;
   readonly people: PeopleStore;
   readonly audit: AuditTrail;
+  readonly outbox: Outbox;
   readonly callAudits: CallAudits;
 }
 

@@ -187,6 +187,7 @@ export function deskDeps(
     turn,
     people: forgettingCalls(store.people, turn.loaded),
     audit: store.audit,
+    outbox: store.outbox,
     callAudits: store.callAudits,
     live: live(notices),
     practice: content.practice,

@@ -13,6 +13,7 @@ test('only what changes a call is a POST', () => {
     '/api/calls',
     '/api/calls/:id/turns',
     '/api/calls/:id/hear',
+    '/api/promises/:id/done',
     '/api/log/:id/reviewed',
   ]);
 });

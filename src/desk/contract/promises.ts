@@ -1,6 +1,6 @@
-/** GET /api/promises, and the promises of one call: who owes what by when. */
+/** GET /api/promises, the promises of one call, and what became of one: who owes what by when. */
 import { z } from 'zod';
-import { momentSchema, outcomeSchema } from './common.ts';
+import { callIdSchema, momentSchema, outcomeSchema, tokenSchema } from './common.ts';
 
 export const promiseSchema = z.strictObject({
   id: z.string(),
@@ -23,3 +23,16 @@ export const promisesAnswerSchema = z.strictObject({
   more: z.boolean(),
 });
 export type PromisesAnswer = Readonly<z.infer<typeof promisesAnswerSchema>>;
+
+/** POST /api/promises/:id/done. */
+export const promiseDoneSchema = z.strictObject({
+  token: tokenSchema,
+  call: callIdSchema,
+  /** A visit was booked, the caller was spoken to, or nobody was reached, which leaves it open. */
+  result: z.enum(['booked', 'spoken', 'not-reached']),
+  /** What was agreed or heard. */
+  text: z.string().max(4000),
+});
+
+export const promiseDoneAnswerSchema = z.strictObject({ promise: promiseSchema });
+export type PromiseDoneAnswer = Readonly<z.infer<typeof promiseDoneAnswerSchema>>;
