@@ -19,7 +19,10 @@ export interface ReassuringCall {
   readonly finished: 'emergency' | 'urgent' | 'all-asked' | 'limit' | null;
 }
 
-export function reassuringCall({ flow, deciders }: Subject, beginning: Beginning): ReassuringCall {
+export function reassuringCall(
+  { flow, deciders }: Pick<Subject, 'flow' | 'deciders'>,
+  beginning: Beginning,
+): ReassuringCall {
   let findings: Findings = Object.freeze({ ...beginning.findings });
   const asked: string[] = [];
   const facts = [...beginning.facts];

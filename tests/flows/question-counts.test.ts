@@ -7,7 +7,7 @@ import { runnerOf } from '../../src/call/step.ts';
 import { score } from '../../src/call/score.ts';
 import type { Findings } from '../../src/clinical/finding.ts';
 import { reassuringCall } from '../../src/prove/reassuring-call.ts';
-import { subjectOf } from '../../src/prove/subject.ts';
+import { REAL_DECIDERS } from '../../src/prove/subject.ts';
 import { timeClasses, timeText } from '../../src/prove/times.ts';
 import type { CompiledFlow } from '../../src/flow/compiled.ts';
 import { realContent } from '../support/real-flows.ts';
@@ -84,7 +84,7 @@ describe('a call about several procedures of one operation', () => {
     'keeps to both limits at every moment and leaves out nothing that either alone would ask: $name',
     ({ ids }) => {
       const compiled = library.flowFor(ids);
-      const subject = subjectOf(compiled);
+      const subject = { flow: compiled.flow, deciders: REAL_DECIDERS };
       for (const at of askingMoments(compiled)) {
         const call = reassuringCall(subject, { at, findings: {}, facts: [] });
         expect(call.asked.length, `${timeText(at)}: ${call.asked.join(', ')}`).toBeLessThanOrEqual(
@@ -109,7 +109,7 @@ describe('a call about several procedures of one operation', () => {
 
 /** By moment, every finding that a call settles in which nothing is wrong. */
 function settledAlone(compiled: CompiledFlow): (at: Parameters<typeof timeText>[0]) => ReadonlySet<string> {
-  const subject = subjectOf(compiled);
+  const subject = { flow: compiled.flow, deciders: REAL_DECIDERS };
   const known = new Map<string, ReadonlySet<string>>();
   return (at) => {
     const key = timeText(at);
