@@ -14,6 +14,7 @@ import { ownHostOnly, ownOriginOnly, securityHeaders, type Site } from './guards
 import { pages, type PageFiles } from './pages.ts';
 import { refusing } from './refusing.ts';
 import { tableFor } from './route-table.ts';
+import { clinicianRoutes } from './sign-in/clinician-routes.ts';
 import { codeRoutes } from './sign-in/code-routes.ts';
 import { joinRoutes } from './sign-in/join-routes.ts';
 import { profileRoutes } from './sign-in/profile-routes.ts';
@@ -65,6 +66,7 @@ export function app({
   server.use(reachRoutes(reach));
   server.use(lineRoutes(line));
   server.use(signInRoutes(signIn, doors), codeRoutes(signIn), profileRoutes(signIn, doors));
+  server.use(clinicianRoutes({ signIn, turn: desk.turn }, doors));
   server.use(joinRoutes(signIn, desk.practice.staff), staffRoutes(signIn, doors, desk.practice.staff));
   server.use(express.json({ limit: BODY_LIMIT, type: 'application/json' }));
   server.get(LIVE, desk.live.stream);

@@ -56,6 +56,22 @@ const SIGN_IN_ROUTES: readonly RouteRow[] = [
   { method: 'post', path: '/sign-in/passkey', access: { open: 'signing in with a passkey ends' } },
   { method: 'get', path: '/join', access: { open: 'whoever holds the link has no account yet' } },
   { method: 'post', path: '/join', access: { open: 'whoever holds the link has no account yet' } },
+  {
+    method: 'post',
+    path: '/api/calls/:id/clinician-link',
+    access: { roles: CALL_TAKERS },
+  },
+  { method: 'get', path: '/clinician/:secret', access: { open: 'the link and the PIN are asked for there' } },
+  {
+    method: 'post',
+    path: '/clinician/:secret',
+    access: { open: 'the link and the PIN are asked for there' },
+  },
+  ...['accept', 'lower'].map((act) => ({
+    method: 'post' as const,
+    path: `/clinician/:secret/${act}`,
+    access: { open: 'the link and its browser are asked for there' },
+  })),
   { method: 'get', path: '/passkey.js', access: { open: 'the script of passkeys, which holds no data' } },
   { method: 'get', path: '/sign-in.css', access: { open: 'the style of the sign-in page' } },
   ...OWN_PATHS.map(([method, path]) => ({

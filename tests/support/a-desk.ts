@@ -24,6 +24,8 @@ export interface Desk {
   readonly as: (role: Role) => Desk;
   /** The password of every sign-in of the demo. */
   readonly password: string;
+  /** The PIN of its clinicians. */
+  readonly pin: string;
   /** Stops the server; the record stays in its folder. */
   readonly stop: () => Promise<void>;
   /** Starts the server again on the same record. */
@@ -90,6 +92,7 @@ async function running(place: Place): Promise<Desk> {
     address,
     clock,
     password,
+    pin: demo?.pin ?? '',
     cookie: () => cookieOf(role),
     as: asked,
     stop,

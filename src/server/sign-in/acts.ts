@@ -22,7 +22,10 @@ export type Act =
   | 'disabled'
   | 'enabled'
   | 'escalation opened by link'
-  | 'escalation link refused';
+  | 'escalation link refused'
+  | 'handover read by link'
+  | 'escalation accepted by link'
+  | 'lowering confirmed by link';
 
 export interface Done {
   readonly act: Act;
