@@ -51,10 +51,20 @@ function wishOf(text: string, { asides }: LineWords): Wish | null {
   const said = folded(text);
   const found = ASIDE_SAYINGS.find((wish) => {
     const { whole, within } = asides[wish];
-    return whole.some((one) => folded(one) === said) || within.some((one) => holds(said, folded(one)));
+    if (whole.some((one) => folded(one) === said)) return true;
+    return isPlainWish(wish, said) && within.some((one) => holds(said, folded(one)));
   });
   return found ?? null;
 }
+
+const SHORT = 9;
+
+/** In a long tale "go back" is about work; whoever wants a person says so in any length. */
+function isPlainWish(wish: Wish, said: string): boolean {
+  return LONG_TOO.includes(wish) || said.split(' ').length <= SHORT;
+}
+
+const LONG_TOO: readonly Wish[] = ['person', 'interpreter', 'keys-only'];
 
 /** Lower-case words with single blanks. */
 export function folded(text: string): string {

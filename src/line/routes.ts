@@ -18,8 +18,11 @@ import type { Spoken } from './spoken.ts';
 import { saidBefore } from './take-turn.ts';
 import { twiml } from './twiml.ts';
 import { accept, whisper } from './whisper.ts';
+import { toPerson } from './wishes.ts';
 
 const BODY_LIMIT = '64kb';
+/** A call that goes round in circles ends with a person: forty questions, each put twice, and some more. */
+const TURNS_AT_MOST = 100;
 
 export function lineRoutes(deps: LineDeps): Router {
   const router = Router();
@@ -119,12 +122,13 @@ async function turnOf(
   const before = await saidBefore(deps, address.call, token);
   if (!before.ok) return before;
   if (before.value !== null) return { ok: true, value: before.value };
-  return reply(deps, {
+  const came = {
     address,
     token,
     number: numberOf(params),
     reply: readReply(params, address.single, deps.words),
-  });
+  };
+  return address.turn >= TURNS_AT_MOST ? toPerson(deps, came, { aside: 'other' }) : reply(deps, came);
 }
 
 async function dialOf(

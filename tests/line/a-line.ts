@@ -6,7 +6,8 @@ import express from 'express';
 import { pino } from 'pino';
 import twilio from 'twilio';
 import { callIdFrom, newId, type CallId } from '../../src/basics/ids.ts';
-import type { StoredEvent, StoredPromise } from '../../src/call/call-store.ts';
+import { failed } from '../../src/basics/result.ts';
+import type { CallStore, StoredEvent, StoredPromise } from '../../src/call/call-store.ts';
 import { loadCall } from '../../src/call/load-call.ts';
 import { standingOf, type Standing } from '../../src/call/step.ts';
 import type { LineDeps } from '../../src/line/deps.ts';
@@ -53,23 +54,29 @@ export interface Answer {
 
 type Post = (path: string, params: Params, signature?: string) => Promise<Answer>;
 
+let known: Content | null = null;
+
 export interface LineChanges extends Partial<Content> {
   /** Whether a same-day visit can be met and the desk is staffed, whatever the clock says. */
   readonly isClinicOpen?: () => boolean;
+  /** The record cannot be read. */
+  readonly isDown?: () => boolean;
 }
 
 export async function aLine(at: number = NIGHT, changes: LineChanges = {}): Promise<Line> {
-  const { isClinicOpen, ...own } = changes;
-  const content = { ...realContent(), ...own };
+  const { isClinicOpen, isDown = () => false, ...own } = changes;
+  const content = { ...(known ??= realContent()), ...own };
   const store = openMemory({ practiceKey: Buffer.alloc(32, 7) });
   const clock = fixedClock(at);
   const desk = deskDeps(content, store, clock);
   const log = pino({ level: 'silent' });
   const plain = lineDeps(content, desk, { providerToken: TOKEN, publicUrl: PUBLIC_URL, log });
   const identifying = { ...plain.turn.identifying, ...(isClinicOpen === undefined ? {} : { isClinicOpen }) };
+  const replyTo: CallStore['replyTo'] = (call, token) =>
+    isDown() ? Promise.resolve(failed('store-down')) : plain.turn.store.replyTo(call, token);
   const deps = {
     ...plain,
-    turn: { ...plain.turn, identifying },
+    turn: { ...plain.turn, identifying, store: { ...plain.turn.store, replyTo } },
     isOpen: isClinicOpen ?? plain.isOpen,
   };
   const server = createServer(express().use(lineRoutes(deps)));

@@ -26,7 +26,7 @@ export async function demoPatient(line: Line, call: DemoCall, at: number): Promi
   const today = civilTime(now, 'Europe/London');
   const on = today.ok ? addDays(today.value.date, -(day ?? 0)) : today;
   if (!on.ok) throw new Error(on.fault.message);
-  const number = `+4477009005${String(at).padStart(2, '0')}`;
+  const number = `+447700900${String(at + 300)}`;
   const patient = aPatient({ born: '1990-11-23', telephones: [number], allergies: [] });
   const { operation } = call;
   const thinner = operation?.['blood-thinner'];
