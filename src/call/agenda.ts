@@ -71,6 +71,9 @@ function isUrgentAllTheSame({ flow, circumstances, findings }: State): boolean {
 interface Parts {
   readonly screen: readonly Question[];
   readonly groups: readonly Question[];
+  /** What can be due while no group is open. */
+  readonly unopened: readonly Question[];
+  readonly number: readonly Question[];
   /** By what stands for several questions, these. */
   readonly members: ReadonlyMap<string, readonly Question[]>;
 }
@@ -84,6 +87,8 @@ function partsOf(flow: Flow): Parts {
   const picked: Parts = {
     screen: flow.questions.filter(({ tier }) => tier === 'screen'),
     groups: flow.questions.filter(({ kind }) => kind === 'group'),
+    unopened: flow.questions.filter((one) => one.tier !== 'handover' && !isOnlyOpened(one)),
+    number: flow.questions.filter(({ fact }) => fact === NUMBER),
     members: new Map(
       flow.questions.flatMap(({ id, opens }) =>
         opens === undefined ? [] : [[id, flow.questions.filter((one) => opens.includes(one.id))]],
@@ -162,7 +167,7 @@ function* dueQuestions(state: State): Generator<Question> {
     everyday: isEveryday(state),
     isTooMany: once(() => isTooMany(due)),
   };
-  const number = state.flow.questions.filter(({ fact }) => fact === NUMBER);
+  const { number } = partsOf(state.flow);
   const rest = otherQuestions(due);
   if (state.asked.size === 0) {
     const first = rest.next();
@@ -174,7 +179,7 @@ function* dueQuestions(state: State): Generator<Question> {
 
 /** Those of a group that was opened stand before all others. */
 function* otherQuestions(due: Due): Generator<Question> {
-  const { questions } = due.flow;
+  const questions = mayBeDue(due);
   if (due.opened.size > 0) {
     for (const question of questions) if (isOpened(due, question) && isDue(due, question)) yield question;
   }
@@ -183,6 +188,10 @@ function* otherQuestions(due: Due): Generator<Question> {
     yield* whatMayLeaveItOut(due, question);
     yield question;
   }
+}
+
+function mayBeDue({ flow, opened }: Due): readonly Question[] {
+  return opened.size === 0 ? partsOf(flow).unopened : flow.questions;
 }
 
 /** What decides whether a question is left out is asked before it, wherever its own place is. */
@@ -216,7 +225,7 @@ function isTooMany(due: Due): boolean {
   const isWell = circumstances.times.every((time) => score(flow, time, findings).fired.length === 0);
   if (!isWell || Object.values(findings).includes(UNSURE)) return false;
   const most = due.everyday ? MOST_ON_AN_EVERYDAY_CALL : MOST_ON_A_WELL_CALL;
-  const left = flow.questions.filter((question) => question.opens === undefined && isDue(due, question));
+  const left = mayBeDue(due).filter((question) => question.opens === undefined && isDue(due, question));
   return answeredSoFar(due) + left.length > most;
 }
 
