@@ -16,9 +16,15 @@ export function moment(at: Millis, here: Here): Moment {
   const then = civilTime(at, here.zone);
   const now = civilTime(here.now, here.zone);
   if (!then.ok || !now.ok) return { at, shown: 'time not known' };
-  const away = daysBetween(now.value.date, then.value.date);
-  const near = away.ok ? NEAR[away.value] : undefined;
+  const near = NEAR[daysAway(now.value.date, then.value.date)];
   return { at, shown: `${near ?? showDay(then.value)} ${then.value.clock}` };
+}
+
+/** Most of what is shown is of today; a date that cannot be read is near no other. */
+function daysAway(from: string, to: string): number {
+  if (from === to) return 0;
+  const away = daysBetween(from, to);
+  return away.ok ? away.value : Infinity;
 }
 
 /** `Mon 2 Mar 2026`. */

@@ -66,7 +66,11 @@ export function inAskingOrder(flow: Flow): readonly FindingSpec[] {
   return [...ids].flatMap((id) => flow.findings[id] ?? []);
 }
 
-/** The immediate dangers of a script, in asking order. */
+const dangers = new WeakMap<Flow, readonly FindingSpec[]>();
+
+/** The immediate dangers of a script, in asking order; picked out once. */
 export function dangersOf(flow: Flow): readonly FindingSpec[] {
-  return inAskingOrder(flow).filter(({ group }) => group === IMMEDIATE_DANGER);
+  const known = dangers.get(flow) ?? inAskingOrder(flow).filter(({ group }) => group === IMMEDIATE_DANGER);
+  dangers.set(flow, known);
+  return known;
 }
