@@ -18,6 +18,7 @@ import { clinicianRoutes } from './sign-in/clinician-routes.ts';
 import { codeRoutes } from './sign-in/code-routes.ts';
 import { joinRoutes } from './sign-in/join-routes.ts';
 import { profileRoutes } from './sign-in/profile-routes.ts';
+import { providerRoutes } from './sign-in/provider-routes.ts';
 import { staffRoutes } from './sign-in/staff-routes.ts';
 import { signInRoutes } from './sign-in/sign-in-routes.ts';
 import type { SignIn } from './sign-in/sign-in.ts';
@@ -65,7 +66,12 @@ export function app({
   server.use(doors.gate);
   server.use(reachRoutes(reach));
   server.use(lineRoutes(line));
-  server.use(signInRoutes(signIn, doors), codeRoutes(signIn), profileRoutes(signIn, doors));
+  server.use(
+    signInRoutes(signIn, doors),
+    codeRoutes(signIn),
+    providerRoutes(signIn),
+    profileRoutes(signIn, doors),
+  );
   server.use(clinicianRoutes({ signIn, turn: desk.turn }, doors));
   server.use(joinRoutes(signIn, desk.practice.staff), staffRoutes(signIn, doors, desk.practice.staff));
   server.use(express.json({ limit: BODY_LIMIT, type: 'application/json' }));

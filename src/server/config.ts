@@ -19,6 +19,16 @@ export interface Config {
   readonly providerToken: string | null;
   /** With what the telephone provider is asked to ring and text; null keeps everything in the outbox. */
   readonly provider: ProviderAccess | null;
+  /** Null: people sign in with what they have here only. */
+  readonly oidc: OidcAccess | null;
+}
+
+/** The practice's own accounts (OpenID Connect). */
+export interface OidcAccess {
+  /** Of `.well-known/openid-configuration`. */
+  readonly discoveryUrl: string;
+  readonly clientId: string;
+  readonly clientSecret: string;
 }
 
 export interface ProviderAccess {
@@ -42,6 +52,7 @@ export const USUAL_CONFIG: Config = {
   trustedProxies: null,
   providerToken: null,
   provider: null,
+  oidc: null,
 };
 
 /** Unset and empty are the same; anything else that does not fit is refused, never replaced by a guess. */
@@ -67,7 +78,19 @@ export function readConfig(environment: Environment = process.env): Result<Confi
     trustedProxies: proxies || (publicUrl?.startsWith('https:') === true ? 'loopback' : null),
     providerToken: text('TWILIO_AUTH_TOKEN') || null,
     provider: readProvider(text),
+    oidc: readOidc(text),
   });
+}
+
+/** Null while one of the three is missing. */
+function readOidc(text: (name: string) => string): OidcAccess | null {
+  const [discoveryUrl, clientId, clientSecret] = [
+    text('OIDC_DISCOVERY_URL'),
+    text('OIDC_CLIENT_ID'),
+    text('OIDC_CLIENT_SECRET'),
+  ];
+  const isWhole = discoveryUrl !== '' && clientId !== '' && clientSecret !== '';
+  return isWhole ? { discoveryUrl, clientId, clientSecret } : null;
 }
 
 /** Null while one of the three is missing. */

@@ -54,6 +54,8 @@ const SIGN_IN_ROUTES: readonly RouteRow[] = [
   { method: 'post', path: '/sign-in/code', access: { open: 'the second step of signing in' } },
   { method: 'get', path: '/sign-in/passkey-options', access: { open: 'signing in with a passkey begins' } },
   { method: 'post', path: '/sign-in/passkey', access: { open: 'signing in with a passkey ends' } },
+  { method: 'get', path: '/sign-in/provider', access: { open: 'signing in elsewhere begins' } },
+  { method: 'get', path: '/auth/callback/practice', access: { open: 'signing in elsewhere ends' } },
   { method: 'get', path: '/join', access: { open: 'whoever holds the link has no account yet' } },
   { method: 'post', path: '/join', access: { open: 'whoever holds the link has no account yet' } },
   {

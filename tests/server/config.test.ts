@@ -16,6 +16,7 @@ describe('the settings of the machine', () => {
         trustedProxies: null,
         providerToken: null,
         provider: null,
+        oidc: null,
       },
     });
   });

@@ -1,111 +1,72 @@
-/** The lead nurse's log over the running desk: what narrows it, what a re-read call shows, and marking it. */
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+/** The log of a whole run: no name, number or sentence of a patient or caller, no password, no token. */
+import { join } from 'node:path';
+import { readFileSync } from 'node:fs';
+import { pino } from 'pino';
+import { expect, onTestFinished, test } from 'vitest';
+import { parse } from 'yaml';
 import { newId } from '../../src/basics/ids.ts';
-import { logAnswerSchema, logCallAnswerSchema, type LogAnswer } from '../../src/desk/contract/log.ts';
-import { aDesk, DESK_NOW, type Desk } from '../support/a-desk.ts';
-import { answerUntil, faultOf, get, getAs, post, startCall, turn } from '../support/desk-api.ts';
+import { demoPeopleSchema } from '../../src/people/demo.ts';
+import { USUAL_CONFIG } from '../../src/server/config.ts';
+import { start } from '../../src/server/start.ts';
+import { aBrowser } from '../support/a-browser.ts';
+import { DESK_NOW, smallContent } from '../support/a-desk.ts';
+import { startBody } from '../support/desk-api.ts';
+import { fixedClock } from '../support/fixed-clock.ts';
+import { signInAs } from '../support/sign-in-as.ts';
+import { tempDir } from '../support/temp-dir.ts';
+import request from 'supertest';
 
-let nurse: Desk;
-let lead: Desk;
-let urgent: string;
-let calm: string;
-beforeAll(async () => {
-  nurse = await aDesk('small');
-  lead = nurse.as('lead-nurse');
-  const first = await startCall(nurse);
-  urgent = first.id;
-  await turn(nurse, urgent, { kind: 'note', text: 'Speaks in "whole" sentences, <i>zephyr</i>.' });
-  await turn(nurse, urgent, {
-    kind: 'volunteer',
-    findings: { breathless: 'yes' },
-    words: 'I cannot get my breath',
-    correction: null,
-  });
-  calm = (await answerUntil(nurse, await startCall(lead, { chosen: null }), {})).id;
-});
-afterAll(() => nurse.remove());
+const SENTENCES = ['It has been weeping since Tuesday night', 'She sounds frightened of her own shadow'];
 
-async function idsIn(query: string): Promise<readonly string[]> {
-  return (await log(query)).lines.map(({ id }) => id);
-}
+test('holds nothing that tells who rang or what was said', async () => {
+  const folder = tempDir();
+  const flows = smallContent(folder);
+  const lines: string[] = [];
+  const log = pino({ level: 'trace' }, { write: (line: string) => lines.push(line) });
+  const config = { ...USUAL_CONFIG, port: 0, dataDir: join(folder, 'data') };
+  const started = await start({ config, flows, clock: fixedClock(DESK_NOW), log });
+  if (!started.ok) throw new Error('It did not start');
+  onTestFinished(started.value.close);
+  const address = started.value.address.replace(/\/$/, '');
+  const { password = '', pin = '' } = started.value.demo ?? {};
+  const people = demoPeopleSchema.parse(parse(readFileSync(join(flows, 'demo', 'people.yaml'), 'utf8')));
 
-function log(query: string): Promise<LogAnswer> {
-  return getAs(lead, `/api/log?${query}`, logAnswerSchema);
-}
+  const cookie = await signInAs(address, { name: 'bronagh-tully', password });
+  const send = (path: string, body: object) =>
+    request(address).post(path).set('X-Call-Desk', 'test').set('Cookie', cookie).send(body);
+  const turn = (call: string, input: object) => send(`/api/calls/${call}/turns`, { token: newId(), input });
+  const get = (path: string) => request(address).get(path).set('Cookie', cookie);
+  for (const { surname, telephones } of people) {
+    for (const q of [surname, ...telephones]) await get(`/api/find?q=${encodeURIComponent(q)}`);
+  }
+  const begun = await send('/api/calls', startBody({ callerNumber: '07700 900101' }));
+  const call = String(begun.body.view.id);
+  await turn(call, { kind: 'opening', text: SENTENCES[0] });
+  await turn(call, { kind: 'note', text: SENTENCES[1] });
+  await turn(call, { kind: SENTENCES[0] });
+  await send('/api/calls', { surname: people[0]?.surname });
+  for (const path of [
+    `/api/calls/${call}`,
+    `/api/calls/${call}/record`,
+    '/api/promises',
+    `/${SENTENCES[0] ?? ''}`,
+  ]) {
+    await get(path);
+  }
+  const browser = aBrowser({ address, password });
+  await browser.signIn('nurse', SENTENCES[1]);
+  await browser.send('/sign-in', { name: people[0]?.surname, password });
+  await browser.get('/join?link=not-a-link-at-all');
+  await browser.send('/clinician/not-a-link-at-all', { pin });
 
-describe('the log', () => {
-  test('holds every call of the last thirty days, newest first, with who took it', async () => {
-    const { lines, looked } = await log('');
-    expect(looked).toBe(2);
-    expect(lines.map(({ id }) => id)).toEqual([calm, urgent]);
-    // flows/practice.yaml: the nurse and the lead nurse of the demo.
-    expect(lines.map(({ takenBy }) => takenBy)).toEqual(['Precious Adeyinka', 'Bronagh Tully']);
-    // flows/demo/people.yaml: operated on two days ago.
-    expect(lines[1]?.day).toBe(2);
-  });
-
-  test.each([
-    ['outcome=urgent-escalation', () => [urgent]],
-    ['procedure=breast-lift', () => [urgent]],
-    ['procedure=nose-surgery', () => []],
-    ['day=1-3', () => [urgent]],
-    ['day=4-7', () => []],
-    ['by=precious-adeyinka', () => [calm]],
-    ['channel=line', () => []],
-    ['reviewed=yes', () => []],
-    ['from=2026-03-10&to=2026-03-10', () => [calm, urgent]],
-    ['from=2026-02-01&to=2026-03-09', () => []],
-    ['words=ZEPHYR', () => [urgent]],
-    ['words=breath%20cannot', () => [urgent]],
-    ['words=zephyr%20unsaid', () => []],
-  ])('narrowed by %s', async (query, expected) => {
-    expect(await idsIn(query)).toEqual(expected());
-  });
-
-  test.each(['from=yesterday', 'day=often', 'outcome=fine', 'more=1', 'from=2026-02-30'])(
-    'does not take %s',
-    async (query) => {
-      expect((await get(lead, `/api/log?${query}`)).status).toBe(400);
-    },
-  );
-
-  test('says how many calls were read for words', async () => {
-    expect((await log('words=zephyr')).readForWords).toBe(2);
-    expect((await log('')).readForWords).toBeNull();
-  });
-});
-
-describe('a call that is re-read', () => {
-  test('shows every word, how the outcome moved, what was promised, and which answers would have changed it', async () => {
-    const call = await getAs(lead, `/api/log/${urgent}`, logCallAnswerSchema);
-    const text = call.record.sections.flatMap(({ lines }) => lines.map((line) => line.text)).join('\n');
-    expect(text).toContain('I cannot get my breath');
-    expect(call.moves.at(-1)?.outcome).toEqual({
-      outcome: 'urgent-escalation',
-      within: 'now',
-      emergency: true,
-    });
-    expect(call.promises.map(({ kind }) => kind)).toContain('escalation');
-    const breath = call.wouldHaveChanged.filter(({ instead }) => instead === 'No');
-    expect(breath.map(({ outcome }) => outcome.emergency)).toEqual([false]);
-  });
-
-  test('is marked once, however often the same mark is sent, and stays marked', async () => {
-    const mark = { id: newId(), comment: 'Rang 999 first: <b>right</b>.' };
-    for (const comment of [mark.comment, 'other words']) {
-      const response = await post(lead, `/api/log/${urgent}/reviewed`, { ...mark, comment });
-      const { reviews } = logCallAnswerSchema.parse(response.body);
-      expect(reviews.map((one) => [one.by, one.comment, one.at.at])).toEqual([
-        ['Precious Adeyinka', mark.comment, DESK_NOW],
-      ]);
-    }
-    expect(await idsIn('reviewed=yes')).toEqual([urgent]);
-  });
-
-  test('must exist', async () => {
-    const nobody = '01980000-0000-7000-8000-00000000ffff';
-    expect((await get(lead, `/api/log/${nobody}`)).status).toBe(404);
-    const marked = await post(lead, `/api/log/${nobody}/reviewed`, { id: newId(), comment: '' });
-    expect(faultOf(marked)).toEqual({ status: 404, code: 'not-found' });
-  });
+  const whole = lines.join('');
+  expect(lines.length).toBeGreaterThan(25);
+  const names = people.flatMap(({ firstName, surname }) => [firstName, surname]);
+  const numbers = people.flatMap(({ telephones }) => telephones.map((one) => one.slice(-6)));
+  const secrets = [password, pin, cookie.split('=')[1]?.slice(0, 16) ?? '', 'not-a-link-at-all'];
+  expect(names.length + numbers.length).toBeGreaterThan(30);
+  const found = [...names, ...numbers, ...SENTENCES, ...secrets, call].filter((text) => whole.includes(text));
+  expect(found).toEqual([]);
+  // Structured: every line is JSON with what was asked by its route.
+  expect(lines.map((line) => typeof JSON.parse(line)).every((kind) => kind === 'object')).toBe(true);
 });

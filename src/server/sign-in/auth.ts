@@ -2,9 +2,10 @@
 import { passkey } from '@better-auth/passkey';
 import { betterAuth } from 'better-auth';
 import { getMigrations } from 'better-auth/db/migration';
-import { twoFactor } from 'better-auth/plugins';
+import { genericOAuth, twoFactor, type GenericOAuthConfig } from 'better-auth/plugins';
 import type { Logger } from 'pino';
 import { newId } from '../../basics/ids.ts';
+import type { OidcAccess } from '../config.ts';
 import { makeOwnTables, type SignInDatabase } from './database.ts';
 import { hashPassword, isPassword } from './password-hash.ts';
 
@@ -15,6 +16,7 @@ export interface AuthParts {
   readonly url: string;
   readonly practice: string;
   readonly idleMinutes: number;
+  readonly oidc: OidcAccess | null;
   readonly log: Logger;
 }
 
@@ -26,6 +28,8 @@ const STRONG_PATHS = [
   '/two-factor/verify-totp',
   '/two-factor/verify-backup-code',
   '/passkey/verify-authentication',
+  // The practice's own accounts have a rule of their own on second factors.
+  '/callback/:id',
 ];
 
 export type Auth = Awaited<ReturnType<typeof openAuth>>;
@@ -38,7 +42,10 @@ export async function openAuth(parts: AuthParts) {
   return auth;
 }
 
-function makeAuth({ database, secret, url, practice, idleMinutes, log }: AuthParts) {
+/** How the practice's own accounts are named in addresses. */
+export const OIDC_ID = 'practice';
+
+function makeAuth({ database, secret, url, practice, idleMinutes, oidc, log }: AuthParts) {
   const { hostname, origin } = new URL(url);
   // A passkey belongs to a name; the bare address of this machine has one, too.
   const isThisMachine = hostname === '127.0.0.1';
@@ -92,9 +99,33 @@ function makeAuth({ database, secret, url, practice, idleMinutes, log }: AuthPar
       database: { generateId: () => newId() },
       defaultCookieAttributes: { sameSite: 'lax', httpOnly: true, path: '/' },
     },
+    account: { accountLinking: { enabled: true, trustedProviders: [OIDC_ID] } },
     plugins: [
+      genericOAuth({ config: oidc === null ? [] : [providerOf(oidc, database)] }),
       twoFactor({ issuer: practice }),
       passkey({ rpID: new URL(named).hostname, rpName: practice, origin: [named, origin] }),
     ],
   });
 }
+
+/** Only somebody whom the administrator invited under that address, which the provider has verified. */
+function providerOf(oidc: OidcAccess, { db }: SignInDatabase): GenericOAuthConfig {
+  return {
+    ...oidc,
+    providerId: OIDC_ID,
+    scopes: ['openid', 'email', 'profile'],
+    pkce: true,
+    disableSignUp: true,
+    requireIdTokenVerification: true,
+    mapProfileToUser: async ({ email, email_verified: isVerified }) => {
+      const asked = isVerified === true && typeof email === 'string' ? email.toLowerCase() : null;
+      const known =
+        asked === null
+          ? undefined
+          : await db.selectFrom('user').select('email').where('workEmail', '=', asked).executeTakeFirst();
+      return { email: known?.email ?? NOBODY, emailVerified: known !== undefined };
+    },
+  };
+}
+
+const NOBODY = 'nobody@staff.invalid';

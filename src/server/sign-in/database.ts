@@ -38,7 +38,14 @@ export interface PinRow {
   readonly hash: string;
 }
 
+/** What is read of the library's own table of accounts. */
+export interface UserRow {
+  readonly email: string;
+  readonly workEmail: string | null;
+}
+
 export interface SignInTables {
+  readonly user: UserRow;
   readonly sign_in_failures: FailureRow;
   readonly used_codes: UsedCodeRow;
   readonly links: LinkRow;

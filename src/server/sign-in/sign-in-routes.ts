@@ -25,7 +25,9 @@ const nextStepSchema = z.object({ twoFactorRedirect: z.boolean().exactOptional()
 export function signInRoutes(signIn: SignIn, { sessionOf }: Gates): Router {
   const router = Router();
   router.get('/sign-in', (request, response) => {
-    const ended = request.query['ended'] === undefined ? null : WORDS.signIn.ended;
+    const { ended: isEnded, error } = request.query;
+    const refused = error === undefined ? null : WORDS.signIn.providerRefused;
+    const ended = isEnded === undefined ? refused : WORDS.signIn.ended;
     showSignIn(signIn, response, { to: ownPath(request.query['to']), wrong: ended, status: 200 });
   });
   const style = readFileSync(join(import.meta.dirname, 'sign-in.css'), 'utf8');
@@ -58,13 +60,18 @@ interface Shown {
   readonly status: number;
 }
 
-function showSignIn({ frame, isDemo }: SignIn, response: Response, { to, wrong, status }: Shown): void {
+function showSignIn(
+  { frame, isDemo, hasProvider }: SignIn,
+  response: Response,
+  { to, wrong, status }: Shown,
+): void {
   sendPage(response, frame, {
     title: WORDS.signIn.title,
     status,
     notice: wrong === null ? null : { kind: 'wrong', text: wrong },
     script: true,
     body: html`${passwordForm(to)} ${passkeyButton('sign-in', to)}
+    ${hasProvider ? html`<p><a href="/sign-in/provider">${WORDS.signIn.provider}</a></p>` : null}
     ${isDemo ? html`<p>${WORDS.signIn.demo}</p>` : null}`,
   });
 }

@@ -28,6 +28,8 @@ export interface SignIn {
   /** The site as browsers call it. */
   readonly url: string;
   readonly needsSecondFactor: boolean;
+  /** The practice's own accounts open the desk, too. */
+  readonly hasProvider: boolean;
   readonly close: () => Promise<void>;
 }
 
@@ -52,7 +54,7 @@ export async function openSignIn(parts: SignInParts): Promise<SignIn> {
   const secret = secretOf(parts.practiceKey);
   const database = await openSignInDatabase(config);
   try {
-    const auth = await openAuth({ ...parts, database, secret, practice: frame.practice });
+    const auth = await openAuth({ ...parts, database, secret, practice: frame.practice, oidc: config.oidc });
     return {
       auth,
       database,
@@ -66,6 +68,7 @@ export async function openSignIn(parts: SignInParts): Promise<SignIn> {
       isDemo,
       isSecure: url.startsWith('https:'),
       url,
+      hasProvider: config.oidc !== null,
       needsSecondFactor: parts.secondFactor === 'required',
       close: database.close,
     };
