@@ -43,19 +43,55 @@ export interface Hearing {
   readonly understand: (said: Said) => HeardWords;
 }
 
+export interface HeardFinding {
+  readonly finding: FindingId;
+  readonly value: FindingValue;
+  /** It must be read back, or ticked by whoever listens, before it counts. */
+  readonly readBack: boolean;
+  /** The words that gave it, each with what decided its scope; none for what follows from the rest. */
+  readonly because: readonly Pick<HeardBecause, 'words' | 'scope'>[];
+}
+
+export interface HeardByFlow {
+  readonly findings: readonly HeardFinding[];
+  readonly danger: boolean;
+  readonly understood: boolean;
+}
+
 /**
- * What was said unasked, read with the words of one flow: only its findings, with values they can take; everything else
- * stays unknown. An answer that has to be read back first is left unknown too, so that it is asked; a worrying one stands
- * as it was said.
+ * What the words establish for one flow, to be accepted, changed or dropped one by one: only its findings, with values
+ * they can take; everything else stays unknown.
+ */
+export function hearWords(hearing: Hearing, flow: Flow, said: Omit<Said, 'procedure'>): HeardByFlow {
+  const heard = hearing.understand({ ...said, procedure: flow.id });
+  const findings = Object.entries(heard.findings).flatMap(([id, value]): readonly HeardFinding[] => {
+    const spec = flow.findings[id];
+    if (spec === undefined || !isValueOf(spec, value)) return [];
+    const because = heard.because
+      .filter(({ finding }) => finding === id)
+      .map(({ words, scope }) => ({ words, scope }));
+    return [{ finding: id, value, readBack: heard.confirm.includes(id), because }];
+  });
+  return { findings, danger: heard.danger, understood: heard.understood };
+}
+
+/**
+ * What was said unasked, as it may count at once. An answer that has to be read back first is left unknown, so that it is
+ * asked; a worrying one stands as it was said.
  */
 export function hear(hearing: Hearing, flow: Flow, text: string): Readonly<Record<FindingId, FindingValue>> {
-  const said = { text, asked: null, procedure: flow.id, day: null, confidence: 1 };
-  const { findings, confirm } = hearing.understand(said);
-  return Object.fromEntries(
-    Object.entries(findings).filter(([id, value]) => {
-      const spec = flow.findings[id];
-      if (spec === undefined || !isValueOf(spec, value)) return false;
-      return !confirm.includes(id) || (value !== spec.normal && value !== UNSURE);
-    }),
-  );
+  const { findings } = hearWords(hearing, flow, { text, asked: null, day: null, confidence: 1 });
+  const counts = findings.filter(({ finding, value, readBack }) => {
+    return !readBack || (value !== flow.findings[finding]?.normal && value !== UNSURE);
+  });
+  return Object.fromEntries(counts.map(({ finding, value }) => [finding, value]));
+}
+
+/** How an answer is taken next: by voice, by keypad or numbered choices, or by a person. */
+export type Reading = 'speech' | 'keypad' | 'person';
+
+/** After so many failed readings of one question (0, 1, 2 ...): two offer the keypad, a third a person (practice rule). */
+export function nextReading(failedReadings: number): Reading {
+  if (failedReadings < 2) return 'speech';
+  return failedReadings === 2 ? 'keypad' : 'person';
 }

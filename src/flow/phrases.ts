@@ -205,6 +205,21 @@ function compiled(lexicon: Lexicon): CompiledLexicon {
   return { lexicon: deepFreeze(lexicon), hash };
 }
 
+/** One phrase more, as a clinician would add it; null: no such finding, a value it cannot take, or no words. */
+export function withPhrase(
+  lexicon: Lexicon,
+  vocabulary: Vocabulary,
+  phrase: { readonly says: string; readonly finding: string; readonly value: FindingValue },
+): Lexicon | null {
+  const spec = vocabulary.findings[phrase.finding];
+  if (spec === undefined || !isStated(spec, phrase.value) || !says.safeParse(phrase.says).success)
+    return null;
+  return {
+    ...lexicon,
+    phrases: [...lexicon.phrases, { ...meaningOf(spec, phrase.value, undefined), says: phrase.says }],
+  };
+}
+
 interface Place {
   readonly source: YamlSource;
   readonly report: Report;
@@ -247,14 +262,22 @@ function toMeaning(vocabulary: Vocabulary, row: Row, { source, report, at }: Pla
     );
     return null;
   }
-  const value = row.value ?? null;
+  return { ...meaningOf(spec, row.value ?? null, denied), onlyAsked: row.only === 'asked' };
+}
+
+/** Without a stated denial, denying yes is no; `null`: denying it says nothing. */
+function meaningOf(
+  spec: FindingSpec,
+  value: FindingValue | null,
+  denied: FindingValue | null | undefined,
+): Meaning {
   return {
     finding: spec.id,
     value,
     denied: denied === undefined ? oppositeOf(spec, value) : denied,
     rank: value === null ? 0 : rankOf(spec, value),
     deniedBy: deniedByOf(spec),
-    onlyAsked: row.only === 'asked',
+    onlyAsked: false,
   };
 }
 

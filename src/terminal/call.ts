@@ -4,7 +4,7 @@ import { systemClock } from '../basics/system-clock.ts';
 import { newId, type CallId } from '../basics/ids.ts';
 import { showDiagnostic } from '../content/diagnostic.ts';
 import type { TurnInput } from '../call/input.ts';
-import { hear } from '../call/hear.ts';
+import { hear, hearWords } from '../call/hear.ts';
 import type { FindingValue } from '../clinical/finding.ts';
 import { turn, type TurnDeps, type TurnDone } from '../call/turn.ts';
 import { loadContent } from '../server/content.ts';
@@ -12,7 +12,7 @@ import { turnDeps } from '../server/compose.ts';
 import { openMemory } from '../store/memory.ts';
 import { newKey } from '../store/sealing.ts';
 import { timeOf } from './demo-call.ts';
-import { readTyped } from './read-typed.ts';
+import { readTyped, type Listen } from './read-typed.ts';
 import { screen, type Lines } from './screen.ts';
 import { showOutcome, showQuestion, showWhy } from './show.ts';
 
@@ -88,6 +88,7 @@ interface Talk {
   readonly submit: (input: TurnInput) => Promise<void>;
   readonly ask: (prompt: string) => Promise<string | null>;
   readonly hear: (text: string) => Readonly<Record<string, FindingValue>>;
+  readonly listen: Listen;
   readonly now: () => TurnDone;
 }
 
@@ -109,6 +110,10 @@ function makeTalk(deps: TurnDeps, lines: Lines): Talk {
     },
     ask: (prompt) => lines.ask(prompt),
     hear: (text) => (last === null ? {} : hear(deps.hearing, last.runner.compiled.flow, text)),
+    listen: (asked, text) => {
+      if (last === null) return { findings: [], danger: false, understood: false };
+      return hearWords(deps.hearing, last.runner.compiled.flow, { text, asked, day: null, confidence: 1 });
+    },
     now: () => {
       if (last === null) throw new Error('The call has not begun.');
       return last;
@@ -154,8 +159,12 @@ async function handle(talk: Talk, typed: string, flowId: string): Promise<void> 
   }
   const [finding] = question.findings;
   const spec = finding === undefined ? null : (runner.compiled.flow.findings[finding] ?? null);
-  const value = readTyped(question, question.kind === 'group' ? null : spec, typed);
-  if (value === null) return screen.line('That cannot be read as an answer; please ask again and pick one.');
+  const value = readTyped(question, question.kind === 'group' ? null : spec, typed, talk.listen);
+  if (value === null) {
+    // What was typed may be no answer and still say something, a danger above all.
+    if (Object.keys(talk.hear(typed)).length > 0) return volunteer(talk, typed);
+    return screen.line('That cannot be read as an answer; please ask again and pick one.');
+  }
   const before = standing.context.held[finding ?? '']?.value;
   const correction = before === undefined ? null : await whichCorrection(talk);
   await talk.send({ kind: 'answer', question: question.id, value, correction });

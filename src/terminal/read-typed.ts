@@ -1,5 +1,12 @@
 /** Reads what is typed as an answer: the number of a choice, its words, yes or no, or a value with or without unit. */
-import { UNSURE, isValueOf, type FindingSpec, type FindingValue } from '../clinical/finding.ts';
+import type { HeardByFlow } from '../call/hear.ts';
+import {
+  UNSURE,
+  isValueOf,
+  type FindingId,
+  type FindingSpec,
+  type FindingValue,
+} from '../clinical/finding.ts';
 import { readTemperature } from '../clinical/temperature.ts';
 import type { Question } from '../flow/compiled.ts';
 
@@ -28,8 +35,41 @@ const NOT_KNOWN = new Set([
   'no idea',
 ]);
 
-/** Null: it cannot be read as an answer to this question and is asked again; never the reassuring answer. */
-export function readTyped(question: Question, spec: FindingSpec | null, typed: string): FindingValue | null {
+/** Reads words as an answer to the question that was asked. */
+export type Listen = (asked: readonly FindingId[], text: string) => HeardByFlow;
+
+/**
+ * Null: it cannot be read as an answer to this question and is asked again; never the reassuring answer. What is neither
+ * a number nor a choice is heard like speech.
+ */
+export function readTyped(
+  question: Question,
+  spec: FindingSpec | null,
+  typed: string,
+  listen: Listen,
+): FindingValue | null {
+  return readKeyed(question, spec, typed) ?? readWords(question, spec, typed, listen);
+}
+
+/** Of a group yes opens it, and only a no to all of it is a no; what must be read back is asked again. */
+function readWords(
+  question: Question,
+  spec: FindingSpec | null,
+  typed: string,
+  listen: Listen,
+): FindingValue | null {
+  const { findings } = listen(question.findings, typed);
+  const heard = findings.filter(({ finding }) => question.findings.includes(finding));
+  if (spec !== null) {
+    const own = heard.find(({ finding }) => finding === spec.id);
+    return own === undefined || (own.readBack && own.value === spec.normal) ? null : own.value;
+  }
+  if (heard.some(({ value }) => value !== 'no')) return 'yes';
+  const isAll = question.findings.length > 0 && heard.length === question.findings.length;
+  return isAll && !heard.some(({ readBack }) => readBack) ? 'no' : null;
+}
+
+function readKeyed(question: Question, spec: FindingSpec | null, typed: string): FindingValue | null {
   const text = typed
     .trim()
     .toLowerCase()

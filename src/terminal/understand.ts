@@ -6,10 +6,14 @@ import { loadContent, type Content } from '../server/content.ts';
 import { understand } from '../understand/understand.ts';
 import { writtenScope } from '../understand/written-scope.ts';
 import { screen } from './screen.ts';
+import { tryPhrase } from './try-phrase.ts';
 
 const program = new Command('understand')
   .option('--json', 'one JSON object a line in, one out (the only form there is)')
   .option('--scope', 'whether a phrase is negated, when it was and whose it is, instead of findings')
+  .option('--phrase <words>', 'instead: what this phrase more would change; with --finding and --value')
+  .option('--finding <id>', 'the finding that the phrase states')
+  .option('--value <value>', 'the value that the phrase states')
   .option('--explain', 'add the words behind each finding and what decided their scope')
   .exitOverride((error) => {
     screen.exit(error.exitCode === 0 ? 0 : 2);
@@ -31,6 +35,9 @@ interface Options {
   readonly json?: true;
   readonly scope?: true;
   readonly explain?: true;
+  readonly phrase?: string;
+  readonly finding?: string;
+  readonly value?: string;
 }
 
 async function main(): Promise<void> {
@@ -41,6 +48,7 @@ async function main(): Promise<void> {
     for (const diagnostic of content.fault) screen.error(showDiagnostic(diagnostic));
     return screen.exit(2);
   }
+  if (options.phrase !== undefined) return showPhrase(content.value, options, options.phrase);
   const lines = screen.lines();
   for (let at = 1; ; at += 1) {
     const line = await lines.ask('');
@@ -55,6 +63,20 @@ async function main(): Promise<void> {
     screen.line(JSON.stringify(answer));
   }
   screen.done();
+}
+
+/** Prints each text that would be read differently, and how many there are. */
+function showPhrase(content: Content, { finding = '', value = '' }: Options, says: string): void {
+  const kind = content.library.vocabulary.findings[finding]?.kind;
+  const changed = tryPhrase(content, { says, finding, value: kind === 'number' ? Number(value) : value });
+  if (changed === null) {
+    screen.error(
+      '--phrase takes words, --finding an id of findings.yaml and --value a value of it that words can state.',
+    );
+    return screen.exit(2);
+  }
+  for (const line of changed) screen.line(line);
+  screen.line(`${String(changed.length)} texts are read differently with this phrase.`);
 }
 
 /** A call of which only the day is known comes at 10:00. */
