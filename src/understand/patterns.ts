@@ -1,4 +1,5 @@
 /** Compiles sayings into patterns and finds where they stand in folded words; whole words only. */
+import { APOSTROPHE } from './expressions.ts';
 import { foldWords, type Word } from './fold-words.ts';
 
 /** A place in what was said: from the first word to the word after the last. */
@@ -10,17 +11,21 @@ export interface Span {
 /** Each element is the set of runs of words that may stand there. A gap leaves room for some further words. */
 type Element =
   | { readonly kind: 'gap'; readonly widest: number }
-  | { readonly kind: 'runs'; readonly runs: readonly Run[] };
+  | { readonly kind: 'runs'; readonly runs: readonly Run[]; readonly heads: ReadonlySet<string> };
 type Run = readonly string[];
 
-export interface Pattern<TMeans> {
+interface Pattern<TMeans> {
   readonly means: TMeans;
   readonly elements: readonly Element[];
+  /** The words with which it can begin. */
+  readonly heads: ReadonlySet<string>;
+  /** For each further part the words with which that can begin: one of them must have been said. */
+  readonly needs: readonly ReadonlySet<string>[];
 }
 
 export type Classes = Readonly<Record<string, readonly string[]>>;
 
-/** Patterns by the words with which they can begin. */
+/** Patterns by the words of their rarest part: only what holds one of these can fit. */
 export type PatternIndex<TMeans> = ReadonlyMap<string, readonly Pattern<TMeans>[]>;
 
 export interface Match<TMeans> extends Span {
@@ -43,20 +48,46 @@ export function indexPatterns<TMeans>(
   sayings: readonly Saying<TMeans>[],
   classes: Classes,
 ): PatternIndex<TMeans> {
-  const byFirst = new Map<string, Pattern<TMeans>[]>();
-  for (const { says, means } of sayings) {
-    for (const order of ordersOf(says)) {
-      const elements = elementsOf(order, classes);
-      const [first] = elements;
-      if (first?.kind !== 'runs') continue;
-      for (const word of new Set(first.runs.map(([head = '']) => head))) {
-        const same = byFirst.get(word) ?? [];
-        same.push({ means, elements });
-        byFirst.set(word, same);
-      }
+  const patterns = compile(sayings, classes);
+  const often = countHeads(patterns);
+  const index = new Map<string, Pattern<TMeans>[]>();
+  for (const pattern of patterns) {
+    for (const word of rarestOf([pattern.heads, ...pattern.needs], often)) {
+      const same = index.get(word) ?? [];
+      same.push(pattern);
+      index.set(word, same);
     }
   }
-  return byFirst;
+  return index;
+}
+
+function compile<TMeans>(sayings: readonly Saying<TMeans>[], classes: Classes): readonly Pattern<TMeans>[] {
+  const known = new Map<string, Element>();
+  return sayings.flatMap(({ says, means }) =>
+    ordersOf(says).flatMap((order): readonly Pattern<TMeans>[] => {
+      const elements = elementsOf(order, classes, known);
+      const [heads, ...needs] = elements.flatMap((one) => (one.kind === 'runs' ? [one.heads] : []));
+      return heads === undefined || elements[0]?.kind !== 'runs' ? [] : [{ means, elements, heads, needs }];
+    }),
+  );
+}
+
+function countHeads(patterns: readonly Pattern<unknown>[]): ReadonlyMap<string, number> {
+  const often = new Map<string, number>();
+  for (const { heads, needs } of patterns) {
+    for (const set of [heads, ...needs]) for (const word of set) often.set(word, (often.get(word) ?? 0) + 1);
+  }
+  return often;
+}
+
+/** The part whose words the fewest patterns hold; common words are held by many. */
+function rarestOf(
+  sets: readonly ReadonlySet<string>[],
+  often: ReadonlyMap<string, number>,
+): ReadonlySet<string> {
+  const weight = (set: ReadonlySet<string>): number =>
+    [...set].reduce((sum, word) => sum + (often.get(word) ?? 0), 0);
+  return sets.reduce((best, set) => (weight(set) < weight(best) ? set : best));
 }
 
 /** "a & b" stands for "a ... b" and "b ... a". */
@@ -66,20 +97,30 @@ function ordersOf(says: string): readonly string[] {
   return [sides.join(' ... '), [...sides].reverse().join(' ... ')];
 }
 
-function elementsOf(says: string, classes: Classes): readonly Element[] {
+function elementsOf(says: string, classes: Classes, known: Map<string, Element>): readonly Element[] {
   return says.split(' ').flatMap((token): readonly Element[] => {
     if (token === '...') return [{ kind: 'gap', widest: WIDEST_GAP }];
     if (token === '..') return [{ kind: 'gap', widest: SMALL_GAP }];
-    if (token.startsWith('@')) return [{ kind: 'runs', runs: runsOf(token.slice(1), classes) }];
-    const run = foldWords(token).map(({ text }) => text);
-    return run.length === 0 ? [] : [{ kind: 'runs', runs: [run] }];
+    const made = known.get(token);
+    if (made !== undefined) return [made];
+    // "@relative's" is the class as it is; what the apostrophe joins on is left out of all words.
+    const name = token.startsWith('@') ? token.slice(1).split(APOSTROPHE)[0] : undefined;
+    const runs = name === undefined ? [wordsOf(token)] : runsOf(name, classes);
+    if (name === undefined && runs.every((run) => run.length === 0)) return [];
+    const element: Element = { kind: 'runs', runs, heads: new Set(runs.flatMap(([head]) => head ?? [])) };
+    known.set(token, element);
+    return [element];
   });
 }
 
+function wordsOf(text: string): Run {
+  return foldWords(text).map((word) => word.text);
+}
+
 /** Every way to say a member of a class, longest first; a member "@name" stands for that whole class. */
-export function runsOf(name: string, classes: Classes): readonly Run[] {
+function runsOf(name: string, classes: Classes): readonly Run[] {
   const members = membersOf(name, classes, []);
-  const runs = members.map((member) => foldWords(member).map(({ text }) => text));
+  const runs = members.map(wordsOf).filter((run) => run.length > 0);
   return runs.sort((one, other) => other.length - one.length);
 }
 
@@ -96,13 +137,50 @@ export function findPatterns<TMeans>(
   index: PatternIndex<TMeans>,
   words: readonly Word[],
 ): readonly Match<TMeans>[] {
-  return words.flatMap((word, at) =>
-    (index.get(word.text) ?? []).flatMap((pattern) => {
-      const found = fit({ elements: pattern.elements, words, start: at }, 0, at);
-      if (found === null) return [];
-      return [{ means: pattern.means, start: at, ...found, core: { start: at, end: found.end } }];
-    }),
-  );
+  const said = placesOf(words);
+  const near = new Set<Pattern<TMeans>>();
+  for (const word of said.keys()) {
+    for (const pattern of index.get(word) ?? []) if (canFit(pattern, said)) near.add(pattern);
+  }
+  const found: Match<TMeans>[] = [];
+  for (const pattern of near) {
+    for (const at of startsOf(pattern, said)) {
+      const fitted = fit({ elements: pattern.elements, words, start: at }, 0, at);
+      if (fitted === null) continue;
+      found.push({ means: pattern.means, start: at, ...fitted, core: { start: at, end: fitted.end } });
+    }
+  }
+  return found.sort((one, other) => one.start - other.start);
+}
+
+/** Where each word stands. */
+type Places = ReadonlyMap<string, readonly number[]>;
+
+function placesOf(words: readonly Word[]): Places {
+  const places = new Map<string, number[]>();
+  for (const [at, { text }] of words.entries()) {
+    const same = places.get(text);
+    if (same === undefined) places.set(text, [at]);
+    else same.push(at);
+  }
+  return places;
+}
+
+function startsOf({ heads }: Pattern<unknown>, said: Places): readonly number[] {
+  const starts: number[] = [];
+  if (heads.size <= said.size) for (const head of heads) starts.push(...(said.get(head) ?? []));
+  else for (const [word, places] of said) if (heads.has(word)) starts.push(...places);
+  return starts;
+}
+
+function canFit({ heads, needs }: Pattern<unknown>, said: Places): boolean {
+  return isAnySaid(heads, said) && needs.every((set) => isAnySaid(set, said));
+}
+
+function isAnySaid(set: ReadonlySet<string>, said: Places): boolean {
+  if (set.size <= said.size) for (const word of set) if (said.has(word)) return true;
+  if (set.size > said.size) for (const word of said.keys()) if (set.has(word)) return true;
+  return false;
 }
 
 interface Fitting {

@@ -8,11 +8,15 @@ export interface Spelling {
   readonly known: ReadonlySet<string>;
   /** Words of the lexicon by their phonetic key. */
   readonly bySound: ReadonlyMap<string, readonly string[]>;
+  /** What words heard before were taken for. */
+  readonly before: Map<string, string>;
 }
 
 /** Shorter words sound like too many others. */
 const SHORTEST = 5;
 const LONGEST = 20;
+/** More different words than these are not remembered. */
+const REMEMBERED = 5000;
 
 export function makeSpelling(
   listed: Readonly<Record<string, string>>,
@@ -29,14 +33,21 @@ export function makeSpelling(
     listed: new Map(Object.entries(listed).map(([slip, meant]) => [slip, foldWords(meant)[0]?.text ?? slip])),
     known: new Set([...words, ...plain, ...NUMBER_WORDS]),
     bySound,
+    before: new Map(),
   };
 }
 
 export function respell(spelling: Spelling, words: readonly Word[]): readonly Word[] {
   return words.map((word) => {
-    const text = respelt(spelling, word.text);
+    const text = spelling.before.get(word.text) ?? remember(spelling, word.text);
     return text === word.text ? word : { ...word, text };
   });
+}
+
+function remember(spelling: Spelling, word: string): string {
+  const text = respelt(spelling, word);
+  if (spelling.before.size < REMEMBERED) spelling.before.set(word, text);
+  return text;
 }
 
 function respelt({ listed, known, bySound }: Spelling, word: string): string {
