@@ -152,6 +152,11 @@ function headsOf(parts: readonly Match<string>[], words: readonly Word[]): reado
   });
 }
 
+/** Something that is no part of the body carries nothing further than the words beside it. */
+function carries({ means }: Match<string>): number {
+  return means === 'decoy' ? 3 : CARRIES;
+}
+
 /** The part right after it, else the nearest before it in its clause, else one after it, else what was last spoken of. */
 function partOf(
   complaint: Span,
@@ -164,7 +169,9 @@ function partOf(
   if (within !== undefined) return within;
   const after = parts.filter((part) => part.start >= complaint.end && isHere(part));
   const led = after.find((part) => leadsTo(words, complaint.end, part.start));
-  const before = parts.filter((part) => part.end <= complaint.start && complaint.start - part.end <= CARRIES);
+  const before = parts.filter(
+    (part) => part.end <= complaint.start && complaint.start - part.end <= carries(part),
+  );
   const last = before.findLast(({ means }) => means !== SIDE) ?? before.at(-1);
   const isClose = last !== undefined && isHere(last) && complaint.start - last.end <= 2;
   if (led !== undefined && !isClose) return led;

@@ -2,7 +2,10 @@
 import { describe, expect, test } from 'vitest';
 import { RED_FLAG_QUESTIONS } from '../../src/understand/read-aloud-policy.ts';
 import { UNSURE_IS_URGENT } from '../../src/flow/law.ts';
-import { hear } from './the-lexicon.ts';
+import { nextReading } from '../../src/call/hear.ts';
+import { withPhrase } from '../../src/flow/phrases.ts';
+import { understand } from '../../src/understand/understand.ts';
+import { hear, lexicon, vocabulary } from './the-lexicon.ts';
 
 describe('a reassuring answer to a red-flag question', () => {
   test('stands when it is plain and was heard well', () => {
@@ -58,4 +61,17 @@ describe('the slips seen on the telephone end in a read-back or in danger', () =
     for (const days of ['four', 'five'])
       expect(hear(`I had chest pain ${days} days ago`).confirm).toEqual(['chest-pain']);
   });
+});
+
+test('two failed readings offer the keypad, and a third a person', () => {
+  expect([0, 1, 2, 3, 4].map(nextReading)).toEqual(['speech', 'speech', 'keypad', 'person', 'person']);
+});
+
+test('a phrase that is tried is heard at once, and one of an unknown finding is refused', () => {
+  const phrase = { says: 'gone like a blackcurrant pastille', finding: 'nipple-colour', value: 'dusky' };
+  const more = withPhrase(lexicon, vocabulary, phrase);
+  const said = { asked: null, procedure: null, day: null, hour: null, confidence: 1 };
+  const read = more === null ? null : understand(more, vocabulary, { ...said, text: phrase.says });
+  expect(read?.findings).toEqual({ 'nipple-colour': 'dusky' });
+  expect(withPhrase(lexicon, vocabulary, { ...phrase, finding: 'no-such-finding' })).toBeNull();
 });
