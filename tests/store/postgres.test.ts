@@ -19,7 +19,7 @@ import { callAuditFacts } from '../contract/call-audits.case.ts';
 import { callStoreFacts } from '../contract/call-store.case.ts';
 import { flowStoreFacts } from '../contract/flow-store.case.ts';
 import { migrationFacts } from '../contract/migrations.case.ts';
-import { outboxFacts } from '../contract/outbox.case.ts';
+import { aMessage, outboxFacts } from '../contract/outbox.case.ts';
 import { peopleStoreFacts } from '../contract/people-store.case.ts';
 import { recordChainFacts } from '../contract/record-chain.case.ts';
 import { KEYS } from '../contract/store-under-test.ts';
@@ -92,6 +92,23 @@ describe('two server processes on one database', () => {
     const late = aTurn({ call, expectedSeq: 2, sealedRead: true, head: aHead({ patientId }) });
     expect(await one.calls.commit(late)).toEqual({ ok: false, fault: 'stale' });
     expect(await wordsOf(one, call)).toEqual([null, null]);
+  });
+
+  it('claim 200 due messages at once, and each is claimed by one of them', async () => {
+    const url = await server.newDatabase();
+    const [one, other] = await Promise.all([openFor(url), openFor(url)]);
+    const messages = Array.from({ length: 200 }, () => aMessage());
+    await kept(one, aTurn({ messages: messages.map((message) => ({ write: 'add', message })) }));
+    const claimed: string[] = [];
+    const claimAll = async (store: Store, by: string): Promise<void> => {
+      for (;;) {
+        const message = valueOf(await store.outbox.claim({ now: START, by, leftBefore: 0 }));
+        if (message === null) return;
+        claimed.push(message.id);
+      }
+    };
+    await Promise.all([one, one, other, other].map((store, n) => claimAll(store, `process ${String(n)}`)));
+    expect(claimed.toSorted()).toEqual(messages.map(({ id }) => id).toSorted());
   });
 
   it('take turns on a call that each last saw at another point', async () => {
