@@ -82,7 +82,7 @@ test('killed between the commit of the turn and the page, the page goes out when
   await sendHere(file, provider, NOW);
   expect(provider.asked.map(({ to }) => to)).toEqual([FIRST_ON_CALL]);
   expect(await attempts(file, call)).toEqual(['sent']);
-}, 30_000);
+}, 60_000);
 
 test('killed between the page and its result, it is asked once more under the same key and counts once', async () => {
   const file = join(tempDir(), 'calls.sqlite');
@@ -105,7 +105,7 @@ test('killed between the page and its result, it is asked once more under the sa
   expect(provider.asked).toHaveLength(2);
   expect(provider.done().map(({ to }) => to)).toEqual([FIRST_ON_CALL]);
   expect(await attempts(file, ring.call)).toEqual(['sent']);
-}, 30_000);
+}, 60_000);
 
 test('two processes on one file send 200 pages, each once', async () => {
   const file = join(tempDir(), 'calls.sqlite');
