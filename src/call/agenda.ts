@@ -74,6 +74,8 @@ interface Parts {
   /** What can be due while no group is open. */
   readonly unopened: readonly Question[];
   readonly number: readonly Question[];
+  /** By finding, the rules about it that come to an emergency on some day. */
+  readonly emergencies: ReadonlyMap<FindingId, readonly Rule[]>;
   /** By what stands for several questions, these. */
   readonly members: ReadonlyMap<string, readonly Question[]>;
 }
@@ -89,6 +91,7 @@ function partsOf(flow: Flow): Parts {
     groups: flow.questions.filter(({ kind }) => kind === 'group'),
     unopened: flow.questions.filter((one) => one.tier !== 'handover' && !isOnlyOpened(one)),
     number: flow.questions.filter(({ fact }) => fact === NUMBER),
+    emergencies: emergenciesOf(flow),
     members: new Map(
       flow.questions.flatMap(({ id, opens }) =>
         opens === undefined ? [] : [[id, flow.questions.filter((one) => opens.includes(one.id))]],
@@ -97,6 +100,15 @@ function partsOf(flow: Flow): Parts {
   };
   if (Object.isFrozen(flow)) parts.set(flow, picked);
   return picked;
+}
+
+function emergenciesOf({ rules }: Flow): ReadonlyMap<FindingId, readonly Rule[]> {
+  const byFinding = new Map<FindingId, Rule[]>();
+  for (const rule of rules) {
+    if (rule.effect.kind !== 'red-flag' || !rule.effect.to.emergency) continue;
+    for (const id of findingsIn(rule.if)) byFinding.set(id, [...(byFinding.get(id) ?? []), rule]);
+  }
+  return byFinding;
 }
 
 /** Whether every question of the danger screen is settled, whatever the order in which that came about. */
@@ -275,8 +287,8 @@ function isDue(due: Due, question: Question): boolean {
 /** The unsettled findings of groups that were answered yes or unsure. */
 function openedByGroup(state: State): ReadonlySet<FindingId> {
   const opened = new Set<FindingId>();
-  for (const question of state.flow.questions) {
-    if (question.kind !== 'group' || question.opens !== undefined) continue;
+  for (const question of partsOf(state.flow).groups) {
+    if (question.opens !== undefined) continue;
     if (!state.asked.has(question.id)) continue;
     for (const id of question.findings) if (state.findings[id] === undefined) opened.add(id);
   }
@@ -289,8 +301,11 @@ function isEveryday({ flow, circumstances, findings }: State): boolean {
 
 /** Whether an answer to it could still turn urgent into an emergency by a rule of this flow on this day. */
 function mayStillMakeEmergency(state: State, question: Question): boolean {
+  const { emergencies } = partsOf(state.flow);
   return question.findings.some((id) =>
-    state.flow.rules.some((rule) => makesEmergency(state, rule) && couldStillHold(state, rule, id)),
+    (emergencies.get(id) ?? []).some(
+      (rule) => makesEmergency(state, rule) && couldStillHold(state, rule, id),
+    ),
   );
 }
 

@@ -14,11 +14,16 @@
  * - What circumstances add only raises; that is gone through completely with the deciding function itself (told.ts).
  * A search that is given up is reported as undecided and counts as not proved. Every counterexample is confirmed by the
  * deciding functions before it is shown, and is as short as the search allows.
+ * - What flows share is looked at once: the same rules under the same answers have the same verdict (memory.ts), which a
+ *   test holds against proving each flow by itself.
  *
  * Limits. It reasons about `assess`, `agenda` and `settle` over the compiled tables; tests tie these to the machine. Numbers
  * are those of the finding's grid. One time at a time: with two stated dates the worse counts, so what holds for each holds
- * for both. Earlier calls about a known problem are not part of property 3. Combined operations are proved in pairs, and a
- * surgeon's own rules with each procedure by itself, for properties 1 to 4 and 9. It does not judge whether a rule is clinically right.
+ * for both. Property 3 is about a first call: a call after an earlier one about a problem that is known moves that problem's
+ * own outcome one step sooner, so a worse answer about another problem may end lower there. Combined operations are proved
+ * in pairs, and a surgeon's own rules with each procedure by itself, for properties 1 to 4 and 9. Thresholds that no
+ * answers reach are named, not refuted: concerns share one scale, and most need only a part of it. It does not judge whether
+ * a rule is clinically right.
  */
 import type { CompiledFlow } from '../flow/compiled.ts';
 import { proveCombined } from './combined.ts';

@@ -2,7 +2,13 @@
  * A call made by chance, sent to the machine event by event, with a plain book kept beside it: what is known, what was
  * asked. After each event the two deciding functions are asked about the book, and the machine has to stand where they say.
  */
-import { onGrid, UNSURE, type FindingId, type FindingValue } from '../../src/clinical/finding.ts';
+import {
+  onGrid,
+  UNSURE,
+  type FindingId,
+  type FindingValue,
+  type Findings,
+} from '../../src/clinical/finding.ts';
 import type { Outcome } from '../../src/clinical/outcome.ts';
 import type { TimeSince } from '../../src/clinical/window.ts';
 import { agenda } from '../../src/call/agenda.ts';
@@ -39,7 +45,12 @@ interface Book {
   /** The question that was answered "I don't know" once. */
   again: string | null;
   limitReached: boolean;
+  /** On nine days of ten the deciding functions may keep what they made of the findings, as in the machine; else they start anew. */
+  readonly isKept: boolean;
 }
+
+/** The book as it is read. */
+type Noted = Pick<Book, 'asked' | 'time' | 'limitReached'> & { readonly findings: Findings };
 
 const MOST_EVENTS = 120;
 
@@ -55,6 +66,7 @@ export function callByChance(runner: Runner, chance: Seeded): readonly Agreement
     byGroup: new Set(),
     again: null,
     limitReached: false,
+    isKept: (time.day ?? 0) % 10 !== 9,
   };
   const places: Agreement[] = [];
   let snapshot = sent(runner, begin(runner), {
@@ -66,8 +78,9 @@ export function callByChance(runner: Runner, chance: Seeded): readonly Agreement
     facts: {},
   });
   for (let events = 0; events < MOST_EVENTS; events += 1) {
-    const next = nextQuestion(flow, book);
-    places.push({ expected: placeOf(flow, book, next), found: placeIn(runner, snapshot) });
+    const findings = book.isKept ? Object.freeze({ ...book.findings }) : book.findings;
+    const next = nextQuestion(flow, book, findings);
+    places.push({ expected: placeOf(flow, { ...book, findings }, next), found: placeIn(runner, snapshot) });
     if (next === null) break;
     const event = chance.next() < 0.1 ? volunteer(flow, book, chance) : answer(flow, { book, next }, chance);
     snapshot = sent(runner, snapshot, event);
@@ -81,21 +94,21 @@ function sent(runner: Runner, snapshot: Snapshot, event: MachineEvent): Snapshot
   return next.value;
 }
 
-function circumstances(book: Book): Circumstances {
+function circumstances(book: Pick<Book, 'time' | 'limitReached'>): Circumstances {
   return { ...freshCircumstances(book.time), limitReached: book.limitReached };
 }
 
-function nextQuestion(flow: Flow, book: Book): Question | null {
+function nextQuestion(flow: Flow, book: Book, findings: Findings): Question | null {
   if (book.again !== null && book.asked.includes(book.again)) {
     return flow.questions.find(({ id }) => id === book.again) ?? null;
   }
-  const next = agenda(flow, circumstances(book), book.findings, { questions: book.asked, facts: book.facts });
+  const next = agenda(flow, circumstances(book), findings, { questions: book.asked, facts: book.facts });
   if ('ask' in next) return next.ask;
   book.limitReached = next.finished === 'limit';
   return null;
 }
 
-function placeOf(flow: Flow, book: Book, next: Question | null): Place {
+function placeOf(flow: Flow, book: Noted, next: Question | null): Place {
   return {
     question: next?.id ?? null,
     outcome: next === null ? assess(flow, circumstances(book), book.findings).outcome : null,
