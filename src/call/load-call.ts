@@ -26,6 +26,8 @@ export interface Loaded {
   readonly operation: Operation | null;
   /** The least that the call comes to because its own flow is gone and today's runs instead; null otherwise. */
   readonly stands: Outcome | null;
+  /** It is so because the flow that it runs on was withdrawn. */
+  readonly withdrawn?: true;
 }
 
 /** One machine per flow hash, built once and kept. */

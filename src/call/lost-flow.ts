@@ -52,7 +52,7 @@ function lastOf(events: readonly StoredEvent[], type: 'identified' | 'assessed')
 }
 
 /** A closed call takes no event, but shows no less either. */
-function notBelow(runner: Runner, snapshot: Snapshot, stands: Outcome): Snapshot {
+export function notBelow(runner: Runner, snapshot: Snapshot, stands: Outcome): Snapshot {
   if (rank(stands) === 0) return snapshot;
   const raised = step(runner, snapshot, { type: 'RAISE', to: stands, by: 'program' });
   if (raised.ok) return raised.value;
@@ -63,12 +63,14 @@ function notBelow(runner: Runner, snapshot: Snapshot, stands: Outcome): Snapshot
   });
 }
 
-const WHY =
+const GONE =
   'The script that this call began on is gone; it goes on with the script of today, and not below what it had come to.';
+const WITHDRAWN =
+  'Whoever signed the script of this call has withdrawn it; a person takes over, and the call gets at least a same-day review.';
 
-/** Says in the record that the flow was replaced, what that came to and what is asked now; nothing for other calls. */
+/** Says in the record that the flow was replaced or withdrawn, what that came to and what is asked now; nothing for other calls. */
 export function replacedEvents(
-  { stands, runner }: Pick<Loaded, 'stands' | 'runner'>,
+  { stands, runner, withdrawn }: Pick<Loaded, 'stands' | 'runner' | 'withdrawn'>,
   before: Standing | null,
   { at }: Stamp,
 ): readonly NewEvent[] {
@@ -78,7 +80,9 @@ export function replacedEvents(
   const { outcome, within, emergency } = stands;
   const open = { outcome, within, emergency, flow: flow.id, hash };
   return [
-    ...(rank(stands) === 0 ? [] : [event('raised', stamp, { open, sealed: { why: WHY } })]),
+    ...(rank(stands) === 0
+      ? []
+      : [event('raised', stamp, { open, sealed: { why: withdrawn === true ? WITHDRAWN : GONE } })]),
     event('assessed', stamp, { open: assessmentJson(before.assessment) }),
     ...changeEvents(runner.compiled, { before: { ...before, question: null }, after: before }, stamp),
   ];

@@ -24,6 +24,7 @@ import type { TurnInput } from './input.ts';
 import { loadCall, newCall, type Loaded, type Runners } from './load-call.ts';
 import type { LoadedCalls } from './loaded-calls.ts';
 import { replacedEvents } from './lost-flow.ts';
+import { afterWithdrawal } from './withdrawn-flow.ts';
 import type { PromiseSettings } from './promises.ts';
 import { applyInput, type Applied } from './apply-input.ts';
 import type { HeardReply } from './heard.ts';
@@ -155,7 +156,8 @@ async function turnAsStored(deps: TurnDeps, request: TurnRequest): Promise<Tried
   return goOn(deps, request, loaded.value);
 }
 
-async function goOn(deps: TurnDeps, request: TurnRequest, loaded: Loaded): Promise<Tried> {
+async function goOn(deps: TurnDeps, request: TurnRequest, found: Loaded): Promise<Tried> {
+  const loaded = afterWithdrawal(deps.flows, found);
   if (hasMovedOn(loaded, request.seen ?? null)) return failed(MOVED_ON);
   const stamp = { at: deps.clock.now(), by: request.by };
   const applied = await applyInput(deps, loaded, { call: request.call, input: request.input, stamp });

@@ -47,6 +47,7 @@ function announce(running: Running): void {
   if (practice.mode === 'live' && patients === 0) {
     say('No patient is on record yet; every call runs on the short script for unknown callers.');
   }
+  for (const line of running.unsigned) say(line);
   say('This supports and never replaces clinical judgement.');
 }
 

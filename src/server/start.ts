@@ -14,6 +14,7 @@ import { postgresNotices } from '../store/postgres-notices.ts';
 import { noticing } from './noticing.ts';
 import { newKey } from '../store/sealing.ts';
 import type { Store } from '../store/store.ts';
+import { expiringSoon } from './expiring.ts';
 import { app } from './app.ts';
 import { approvalsOf } from './approvals-file.ts';
 import { buildPage } from './build-page.ts';
@@ -42,6 +43,8 @@ export interface StartDeps {
 export interface Running {
   readonly address: string;
   readonly practice: Content['practice'];
+  /** What is not approved in a live practice, or soon will not be. */
+  readonly unsigned: readonly string[];
   readonly patients: number;
   /** Null in a real practice. */
   readonly demo: DemoSignIns | null;
@@ -152,6 +155,7 @@ async function open(deps: StartDeps, { content, files, store }: Parts): Promise<
   return ok({
     address: `${address}/`,
     practice: content.practice,
+    unsigned: expiringSoon(content, clock),
     patients: patients.value,
     demo,
     setUp,
