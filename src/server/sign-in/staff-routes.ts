@@ -110,7 +110,7 @@ function accountPart({ id, name, role, disabled, hasSecondFactor }: Account): Ht
     <input type="hidden" name="role" value="${role}" />`;
   const same = html`<input type="hidden" name="disabled" value="${disabled ? 'yes' : 'no'}" />`;
   return html`<li>
-    <h3>${name} (${id})${disabled ? html`, ${words.disabled}` : null}</h3>
+    <h2>${name} (${id})${disabled ? html`, ${words.disabled}` : null}</h2>
     <p>${words.factor}: ${hasSecondFactor ? words.yes : words.no}</p>
     ${form('/staff/change', html`${hidden}${same}${roleField(role, id)}`, words.change)}
     ${form('/staff/change', html`${hidden}${other}`, disabled ? words.enable : words.disable)}
