@@ -23,6 +23,8 @@ export const REACH_NOW = Date.parse('2026-03-10T10:00:00Z');
 const TOKEN = 'a key of the tests';
 const PUBLIC_URL = 'https://line.example';
 
+const content = realContent();
+
 export interface Answer {
   readonly status: number;
   readonly body: string;
@@ -43,7 +45,6 @@ export interface Reach {
 }
 
 export async function aReach(): Promise<Reach> {
-  const content = realContent();
   const store = openMemory({ practiceKey: Buffer.alloc(32, 7) });
   const clock = fixedClock(REACH_NOW);
   const desk = deskDeps(content, store, clock);
