@@ -4,7 +4,7 @@ import { readTemperature } from '../clinical/temperature.ts';
 import type { Question } from '../flow/compiled.ts';
 
 /** Two stars stand for "I don't know" where a number is keyed. */
-export const NOT_KNOWN_KEYS = '**';
+const NOT_KNOWN_KEYS = '**';
 
 /** A choice in the order in which the line reads it out; "I don't know" comes last. */
 export function choicesOf(question: Question): Question['answers'] {

@@ -6,17 +6,7 @@ const small = z.coerce.number().int().min(0).max(99);
 const flag = z.enum(['0', '1']).transform((one) => one === '1');
 
 /** What the next reply is a reply to. */
-export const STEPS = [
-  'question',
-  'confirm',
-  'born',
-  'operation',
-  'day',
-  'said-back',
-  'text',
-  'dial',
-] as const;
-export type Step = (typeof STEPS)[number];
+const STEPS = ['question', 'confirm', 'born', 'operation', 'day', 'said-back', 'text', 'dial'] as const;
 
 const addressSchema = z.object({
   call: z

@@ -23,7 +23,7 @@ export interface Asking {
 /** From the third try on only keys count. */
 const KEYS_FROM = 2;
 
-export function byKeysOnly({ keys, tries }: Address): boolean {
+function byKeysOnly({ keys, tries }: Address): boolean {
   return keys || tries >= KEYS_FROM;
 }
 
@@ -49,7 +49,7 @@ function plain(asking: Asking, say: readonly string[]): Listen {
   };
 }
 
-export function isNumber({ question, runner }: Pick<Asking, 'question' | 'runner'>): boolean {
+function isNumber({ question, runner }: Pick<Asking, 'question' | 'runner'>): boolean {
   const [id = ''] = question.findings;
   return question.kind === 'finding' && runner.compiled.flow.findings[id]?.kind === 'number';
 }

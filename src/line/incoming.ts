@@ -14,7 +14,7 @@ import { filled } from './words.ts';
 /** Calls of the trial phone come from this account, which no provider has. */
 export const TRIAL_ACCOUNT = 'AC00000000000000000000000000trial0';
 
-export function isTrial(params: Params): boolean {
+function isTrial(params: Params): boolean {
   return textOf(params['AccountSid']) === TRIAL_ACCOUNT;
 }
 

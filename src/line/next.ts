@@ -38,7 +38,7 @@ export function next(deps: LineDeps, following: Following): Spoken {
 }
 
 /** The record has been used, or the operation was named. */
-export function isIdentified({ after }: Saying): boolean {
+function isIdentified({ after }: Saying): boolean {
   return after.context.times.some(({ day }) => day !== null);
 }
 

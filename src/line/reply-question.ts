@@ -86,7 +86,7 @@ interface Putting {
 }
 
 /** The question that is put now, once more. */
-export function putAgain(deps: LineDeps, { saying, came, why, failed = false }: Putting): Spoken {
+function putAgain(deps: LineDeps, { saying, came, why, failed = false }: Putting): Spoken {
   const { address, reply } = came;
   const { question } = saying.after;
   if (question === null) return next(deps, { saying, from: address });

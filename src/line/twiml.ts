@@ -14,6 +14,8 @@ export interface Voice extends Pronounce {
   readonly base: string;
   /** The number that a person who is rung sees. */
   readonly callerId: string;
+  /** Whether the sound of two people talking is kept by the provider; never against the caller's wish. */
+  readonly isRecorded: boolean;
 }
 
 interface Sayer {
@@ -82,6 +84,7 @@ function dial(response: Response, then: Dial, voice: Voice): void {
     method: 'POST',
     timeout: then.seconds,
     callerId: voice.callerId,
+    ...(voice.isRecorded && !then.to.keys ? { record: 'record-from-answer-dual' } : {}),
   });
   dialled.number({ url: whisperUrl(voice, then.to), method: 'POST' }, then.telephone);
 }

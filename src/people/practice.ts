@@ -42,7 +42,7 @@ const settings = z.strictObject({
     /** As the telephone provider names it, such as Polly.Amy-Neural; the language it speaks and hears. */
     voice: someText,
     language: z.string().regex(/^[a-z]{2}-[A-Z]{2}$/, 'a language and country such as en-GB'),
-    /** Sound is kept by the provider; off unless the practice has a reason. */
+    /** Whether the provider keeps the sound of caller and clinician; off unless the practice has a reason. */
     recording: z.enum(['off', 'on']),
     /** One person who is rung has so long to pick up; the caller waits so long in all. */
     ringSeconds: z.number().int().min(10).max(60),

@@ -50,6 +50,7 @@ export function voiceOf({ practice, place }: Pick<Content, 'practice' | 'place'>
     language,
     base: '/line',
     callerId: practice.telephones.line,
+    isRecorded: practice.line.recording === 'on',
     emergency: digitByDigit(place.emergency.number),
   };
 }

@@ -335,6 +335,24 @@ describe('somebody who is rung', () => {
   });
 });
 
+describe('the sound of caller and clinician', () => {
+  const recorded = async (recording: 'on' | 'off', keysOnly: boolean): Promise<string | undefined> => {
+    const { practice } = line.content;
+    const other = await aLine(NIGHT, { practice: { ...practice, line: { ...practice.line, recording } } });
+    const caller = await other.ring();
+    if (keysOnly) await caller.press('7');
+    await caller.press('0');
+    other.stop();
+    return caller.dial?.attributes['record'];
+  };
+
+  test('is kept only where the practice says so, and never when the caller does not want it', async () => {
+    expect(await recorded('off', false)).toBeUndefined();
+    expect(await recorded('on', true)).toBeUndefined();
+    expect(await recorded('on', false)).toBe('record-from-answer-dual');
+  });
+});
+
 test('a store that is down still says what to do and puts through', async () => {
   let isDown = false;
   const broken = await aLine(NIGHT, { isDown: () => isDown });

@@ -4,13 +4,13 @@
  */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { build } from 'esbuild';
 import { Router, type Request, type Response } from 'express';
 import twilio from 'twilio';
 import { z } from 'zod';
 import { TRIAL_ACCOUNT } from '../../line/incoming.ts';
 import type { LineDeps } from '../../line/deps.ts';
 import { html } from '../sign-in/html.ts';
+import { phoneScript } from './script.ts';
 import type { Speech } from './speech.ts';
 import { WORDS } from './words.ts';
 
@@ -51,19 +51,6 @@ export function trialPhone(parts: TrialParts): Router {
   router.get('/trial-phone/say', (request, response) => say(parts, request, response));
   router.post('/trial-phone/send', (request, response) => send(parts, request, response));
   return router;
-}
-
-async function phoneScript(): Promise<string> {
-  const built = await build({
-    entryPoints: [join(web, 'client', 'trial-phone', 'main.ts')],
-    bundle: true,
-    format: 'esm',
-    target: 'es2023',
-    minify: true,
-    write: false,
-    logLevel: 'silent',
-  });
-  return built.outputFiles[0]?.text ?? '';
 }
 
 async function say({ speech }: TrialParts, request: Request, response: Response): Promise<void> {
@@ -107,7 +94,7 @@ function sendPhone({ line }: TrialParts, response: Response): void {
           <link rel="stylesheet" href="/trial-phone.css" />
           <script type="module" src="/trial-phone.js"></script>
         </head>
-        <body data-line="${practice.telephones.line}">
+        <body data-line="${practice.telephones.line}" data-caller="${practice.telephones.text}">
           <header>
             <p><a href="/">${practice.name}</a></p>
             <p>${WORDS.emergency} <strong>${place.emergency.number}</strong></p>

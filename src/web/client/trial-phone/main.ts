@@ -8,7 +8,11 @@ import { hush, play } from './sound.ts';
 const line = document.body.dataset['line'] ?? '';
 const phone = document.querySelector('#phone') ?? document.body;
 
-const number = element('input', { id: 'number', value: '+447700900101', autocomplete: 'off' });
+const number = element('input', {
+  id: 'number',
+  value: document.body.dataset['caller'] ?? '',
+  autocomplete: 'off',
+});
 const sound = element('input', { id: 'sound', type: 'checkbox', checked: '' });
 const log = element('ol', { id: 'heard', 'aria-live': 'polite', 'aria-label': W.heard });
 const controls = element('div', { id: 'controls' });
