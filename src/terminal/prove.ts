@@ -13,7 +13,7 @@ import { demoCallText } from '../prove/demo-call.ts';
 import { checkEdges } from '../prove/edges.ts';
 import { flowsOf, singleFlowsOf } from '../prove/library-flows.ts';
 import { proveDerived, proveSingles, proveToldOnce, withTold } from '../prove/prove.ts';
-import { isProved, type FlowReport, type Proof } from '../prove/report.ts';
+import { isProved, type FlowReport } from '../prove/report.ts';
 import { reportJson, reportLines } from '../prove/report-text.ts';
 import { loadLibrary } from './load-library.ts';
 import { screen } from './screen.ts';
@@ -34,7 +34,7 @@ interface Options {
 async function main(): Promise<void> {
   const { json, write } = program.parse().opts<Options>();
   const beside = fork(fileURLToPath(import.meta.url), { serialization: 'advanced' });
-  const answer = once(beside, 'message') as Promise<[Beside]>;
+  const derived = once(beside, 'message') as Promise<[readonly FlowReport[]]>;
   const library = loadLibrary();
   if (!library.ok) {
     beside.kill();
@@ -42,8 +42,8 @@ async function main(): Promise<void> {
     return screen.exit(2);
   }
   const singles = proveSingles(singleFlowsOf(library.value));
-  const [{ told, derived }] = await answer;
-  const reports = [...withTold(singles, told), ...derived];
+  const told = proveToldOnce(library.value.general);
+  const reports = [...withTold(singles, told), ...(await derived)[0]];
   for (const report of reports) {
     if (json === true) screen.line(JSON.stringify(reportJson(report)));
     else for (const line of reportLines(report)) screen.line(line);
@@ -71,17 +71,10 @@ function writeCalls(folder: string, reports: readonly FlowReport[]): void {
 /** Only a process that was forked has somebody to send to. */
 const send = process.send?.bind(process);
 
-/** What the second process proves: what holds for every flow alike, and the flows that are made of others. */
-interface Beside {
-  readonly told: Proof;
-  readonly derived: readonly FlowReport[];
-}
-
-/** Files that do not load are reported by the first process. */
-function proveBeside(answer: (proved: Beside) => unknown): void {
+/** The flows that are made of others. Files that do not load are reported by the first process. */
+function proveBeside(answer: (derived: readonly FlowReport[]) => unknown): void {
   const library = loadLibrary();
-  if (!library.ok) return;
-  answer({ told: proveToldOnce(library.value.general), derived: proveDerived(flowsOf(library.value)) });
+  if (library.ok) answer(proveDerived(flowsOf(library.value)));
 }
 
 if (send === undefined) {
