@@ -26,7 +26,7 @@ export interface DueDeps extends SendDeps {
 export type Ran = 'none' | 'done' | 'down';
 
 /** After so long what was claimed was left by a process that died: longer than any sending takes. */
-export const CLAIM_MILLIS = 2 * MINUTE;
+const CLAIM_MILLIS = 2 * MINUTE;
 
 export async function sendOneDue(deps: DueDeps): Promise<Ran> {
   const now = deps.turn.clock.now();
