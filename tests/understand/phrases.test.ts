@@ -18,6 +18,21 @@ test('no phrase of five words and more is the wording of one labelled line only'
   expect(single.filter((says) => !EVERYDAY.has(says.trim()))).toEqual([]);
 });
 
+test('every class that a phrase or a frame names has words', () => {
+  const inPhrases = lexicon.phrases.flatMap(({ says }) =>
+    [...says.matchAll(/@([a-z0-9]+)/g)].flatMap(([, name]) => name ?? []),
+  );
+  const inFrames = lexicon.frames.flatMap(({ of, is, with: also, without }) => [
+    ...of,
+    ...is,
+    ...also,
+    ...without,
+  ]);
+  const named = new Set([...inPhrases, ...inFrames, ...lexicon.parts, ...Object.values(lexicon.about)]);
+  expect(named.size).toBeGreaterThan(50);
+  expect([...named].filter((name) => name !== 'none' && lexicon.classes[name] === undefined)).toEqual([]);
+});
+
 /** Everyday turns of speech that any caller may use, though one labelled line only happens to hold them. */
 const EVERYDAY: ReadonlySet<string> = new Set<string>([
   'cant keep her eyes open',
