@@ -23,7 +23,7 @@ export interface Limits {
 
 const WINDOW_MILLIS = 15 * 60_000;
 /** Wrong tries in a window. A clinic often has one address for all its browsers, so that limit is the widest. */
-export const WRONG_TRIES = { device: 10, name: 10, address: 40 } as const;
+const WRONG_TRIES = { device: 10, name: 10, address: 40 } as const;
 
 type Kind = keyof typeof WRONG_TRIES;
 
