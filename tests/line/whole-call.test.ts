@@ -32,6 +32,11 @@ describe('a call in which nothing is wrong', () => {
     expect(caller.said).toMatch(/9 9 9/);
     expect(caller.verbs.at(-1)?.name).toBe('Hangup');
     expect((await caller.standing()).at).toBe('closed');
+    // The machine never ends alone: a nurse rings by 10:00 on the next open day, here the same Wednesday.
+    const [check] = (await caller.promises()).filter(
+      ({ kind, state }) => kind === 'call-back' && state === 'open',
+    );
+    expect(new Date(check?.dueAt ?? 0).toISOString()).toBe('2026-03-11T10:00:00.000Z');
   });
 });
 
