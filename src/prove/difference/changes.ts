@@ -210,7 +210,7 @@ function leaves(value: object, before = ''): Fields {
   );
 }
 
-export function conditionText(condition: Condition | null): string {
+function conditionText(condition: Condition | null): string {
   if (condition === null) return '-';
   return condition.map((row) => row.map(testText).join(' and ')).join(', or ');
 }

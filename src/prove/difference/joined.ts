@@ -43,7 +43,7 @@ function daysNamed(days: readonly number[]): string {
 }
 
 /** `0-2, 5, 9-12`. */
-export function rangesText(numbers: readonly number[]): string {
+function rangesText(numbers: readonly number[]): string {
   const sorted = [...new Set(numbers)].toSorted((a, b) => a - b);
   const ranges: [number, number][] = [];
   for (const one of sorted) {
