@@ -4,7 +4,7 @@ import type { Outcome } from '../../clinical/outcome.ts';
 import type { Effect, Flow } from '../../flow/compiled.ts';
 
 /** `nipple colour: pale, dusky or black`, `temperature at least 38.5 degC`. */
-export function testWords(flow: Flow, test: Test): string {
+function testWords(flow: Flow, test: Test): string {
   const name = test.finding.replaceAll('-', ' ');
   const unit = flow.findings[test.finding]?.unit ?? '';
   if ('atLeast' in test) return `${name} at least ${String(test.atLeast)} ${unit}`.trim();

@@ -129,7 +129,7 @@ function outcomesOf(reached: ReadonlySet<string>): readonly PictureNode[] {
 }
 
 /** Breaks at spaces; a word that is longer than a line keeps its own. */
-export function wrap(text: string, width: number): readonly string[] {
+function wrap(text: string, width: number): readonly string[] {
   const lines: string[] = [];
   for (const word of text.split(/\s+/)) {
     const last = lines.at(-1);

@@ -40,7 +40,7 @@ header { column-span: all; border-bottom: 1.5pt solid #000; margin-bottom: 1mm }
 h1 { font-size: 1.5em; margin: 0 } h2 { font-size: 1.15em; margin: 1mm 0 0.4mm; break-after: avoid }
 p, ul, ol { margin: 0 0 0.5mm } ul, ol { padding-left: 3mm } li { break-inside: avoid }
 b { font-weight: bold } .why { color: #333 }
-@media screen { section { width: 192mm; margin: 5mm auto; outline: 1px solid #999; padding: 5mm } }
+@media screen { section { width: 192mm; margin: 5mm auto; outline: 1px solid #888; padding: 5mm } }
 `;
 
 /** From measured pages: a page takes about this many letters at one point of type, three columns. */
