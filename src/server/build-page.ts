@@ -1,7 +1,6 @@
 /** Builds the desk's page into `.build/web` when its sources are newer than what was built. */
 import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
-import react from '@vitejs/plugin-react';
 import { build } from 'vite';
 import { z } from 'zod';
 import type { PageFiles } from './pages.ts';
@@ -14,6 +13,8 @@ const sources = [web, join(top, 'src', 'desk', 'contract')];
 /** In this order: what comes later may change what came before. */
 const STYLES = ['base.css', 'controls.css', 'frame.css', 'call.css', 'log.css', 'print.css'] as const;
 
+/** Where `pages.ts` serves the scripts. */
+const ASSETS = '/assets/';
 const MANIFEST = 'manifest.json';
 const ENTRY = 'client/main.tsx';
 
@@ -30,7 +31,8 @@ export type PageManifest = z.infer<typeof manifestSchema>;
 
 /** Rejects when a source does not build. */
 export async function buildPage(folder: string = join(top, '.build', 'web')): Promise<PageFiles> {
-  if (newest(sources) > builtAt(join(folder, MANIFEST))) await buildScripts(folder);
+  const changed = Math.max(newest(sources), builtAt(import.meta.filename));
+  if (changed > builtAt(join(folder, MANIFEST))) await buildScripts(folder);
   const manifest = readManifest(folder);
   return {
     shell: readFileSync(join(web, 'shell.html'), 'utf8'),
@@ -42,6 +44,22 @@ export async function buildPage(folder: string = join(top, '.build', 'web')): Pr
 
 function readManifest(folder: string = join(top, '.build', 'web')): PageManifest {
   return manifestSchema.parse(JSON.parse(readFileSync(join(folder, MANIFEST), 'utf8')));
+}
+
+/** The scripts that a page needs before it shows: its own first, then what it imports, and the entry. */
+export function loadedFor(source: string, folder: string = join(top, '.build', 'web')): readonly string[] {
+  const manifest = readManifest(folder);
+  const files = new Set<string>();
+  const add = (name: string): void => {
+    const part = manifest[name];
+    if (part === undefined) throw new Error(`The build made nothing of ${name}`);
+    if (files.has(part.file)) return;
+    files.add(part.file);
+    for (const other of part.imports ?? []) add(other);
+  };
+  add(source);
+  add(ENTRY);
+  return [...files];
 }
 
 function fileOf(manifest: PageManifest, source: string): string {
@@ -61,9 +79,13 @@ async function buildScripts(folder: string): Promise<void> {
   const draft = `${folder}.${String(process.pid)}`;
   await build({
     root: web,
+    base: ASSETS,
     configFile: false,
     logLevel: 'silent',
-    plugins: [react()],
+    oxc: { jsx: { runtime: 'automatic', development: false } },
+    // Whatever the environment says: the page that is tested is the page that is served.
+    mode: 'production',
+    define: { 'process.env.NODE_ENV': JSON.stringify('production') },
     build: {
       outDir: draft,
       emptyOutDir: true,

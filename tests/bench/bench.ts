@@ -2,6 +2,8 @@
 import { availableParallelism, loadavg } from 'node:os';
 import { loadContent } from '../../src/server/content.ts';
 import { emptyHubMillis, machineStepMillis, understandingMillis } from './in-process.ts';
+import { inBrowser } from './in-browser.ts';
+import { searchMillis } from './search.ts';
 import { besideSolver, proveSeconds } from './proofs.ts';
 import { startUpSeconds } from './start-up.ts';
 import { turnOverHttp, type Measured } from './turn-over-http.ts';
@@ -105,6 +107,44 @@ async function proofLines(): Promise<readonly Line[]> {
   ];
 }
 
+const NEXT_QUESTION_MILLIS = 50;
+const SEARCH_MILLIS = 50;
+
+async function pageLines(): Promise<readonly Line[]> {
+  const { answers, p50, p95, shift } = await inBrowser();
+  return [
+    {
+      what: 'from the key to the next question, in a browser',
+      measured: `p95 ${millis(p95)} (p50 ${millis(p50)}, ${answers} answers)`,
+      reference: '-',
+      target: `p95 under ${NEXT_QUESTION_MILLIS} ms`,
+      met: p95 < NEXT_QUESTION_MILLIS,
+    },
+    {
+      what: 'what moves on the page of a call by itself',
+      measured: `cumulative layout shift ${shift.toFixed(3)}`,
+      reference: '-',
+      target: '0.000',
+      met: shift < 0.0005,
+    },
+  ];
+}
+
+async function searchLines(): Promise<readonly Line[]> {
+  const content = loadContent('flows');
+  if (!content.ok) throw new Error('The flows do not load; the check of the flows says why.');
+  const { p50, p95 } = await searchMillis(content.value);
+  return [
+    {
+      what: 'finding among 50,000 patients',
+      measured: `p95 ${millis(p95)} (p50 ${millis(p50)})`,
+      reference: '-',
+      target: `p95 under ${SEARCH_MILLIS} ms`,
+      met: p95 < SEARCH_MILLIS,
+    },
+  ];
+}
+
 function show(lines: readonly Line[]): void {
   const rows = [
     ['what', 'measured', 'reference', 'target', 'met'],
@@ -146,6 +186,8 @@ show([
     httpLines(await turnOverHttp({ rounds: 3, millis: 4_000 })),
   )),
   ...(await attempted('start', async () => [await startLine()])),
+  ...(await attempted('in a browser', pageLines)),
+  ...(await attempted('finding a patient', searchLines)),
   ...(await attempted('in process', async () => inProcessLines())),
   ...(await attempted('proofs', proofLines)),
 ]);

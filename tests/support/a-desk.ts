@@ -35,6 +35,8 @@ export interface Desk {
 }
 
 interface Place {
+  /** 0 lets the system choose one. */
+  readonly port: number;
   readonly flows: string;
   readonly dataDir: string;
   readonly clock: FixedClock;
@@ -46,7 +48,7 @@ export async function aDesk(which: 'real' | 'small'): Promise<Desk> {
   const folder = makeTempDir();
   const flows = which === 'real' ? join(projectFolder, 'flows') : smallContent(folder.path);
   const dataDir = join(folder.path, 'data');
-  return running({ flows, dataDir, clock: fixedClock(DESK_NOW), removeFolder: folder.remove });
+  return running({ port: 0, flows, dataDir, clock: fixedClock(DESK_NOW), removeFolder: folder.remove });
 }
 
 /** The small flows with the practice, the country and the people of the demo. */
@@ -69,7 +71,7 @@ export function smallContent(folder: string): string {
 
 async function running(place: Place): Promise<Desk> {
   const { flows, dataDir, clock, removeFolder } = place;
-  const config = { ...USUAL_CONFIG, port: 0, dataDir };
+  const config = { ...USUAL_CONFIG, port: place.port, dataDir };
   const started = await start({ config, flows, clock, log: pino({ level: 'silent' }) });
   if (!started.ok) {
     const { fault } = started;
@@ -98,7 +100,8 @@ async function running(place: Place): Promise<Desk> {
     stop,
     again: async () => {
       await stop();
-      return running(place);
+      // On the same port, so that an open page finds it again.
+      return running({ ...place, port: Number(new URL(address).port) });
     },
     remove: async () => {
       await stop();

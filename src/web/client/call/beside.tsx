@@ -74,8 +74,8 @@ function Earlier({ view: { earlierCalls } }: { readonly view: CallView }) {
         <p className="hint">{earlierCalls === null ? W.earlierLater : W.noEarlier}</p>
       ) : (
         <ul>
-          {earlierCalls.map(({ hoursAgo, outcome, about }) => (
-            <li key={hoursAgo}>
+          {earlierCalls.map(({ hoursAgo, outcome, about }, at) => (
+            <li key={at}>
               {hoursAgo} {W.hoursAgo}: {WORDS.outcomeNames[outcome]}
               {about === null ? '' : `, ${about}`}
             </li>

@@ -68,21 +68,30 @@ function makeSession(id: string): Session {
   let busy = false;
   let retryAfter = FIRST_RETRY_MILLIS;
   let stopRetry = (): void => undefined;
+  let settling = false;
   let stopSettling = (): void => undefined;
 
   const change = (parts: Partial<CallState>): void => state.set({ ...state.get(), ...parts });
+  const settle = (): void => {
+    stopSettling();
+    settling = true;
+    stopSettling = later(SETTLING_MILLIS, () => {
+      settling = false;
+      change({ takesKeys: state.get().waiting.length === 0 });
+    });
+  };
   const shown = (view: CallView, elsewhere: boolean): void => {
     const before = state.get().view;
     if (before !== null && view.seq < before.seq) return;
     if (before?.seq === view.seq) {
       change({ view });
+      if (!settling && !state.get().takesKeys) settle();
       return;
     }
     const moved = before !== null && whereOf(before) !== whereOf(view);
     if (moved) change({ movedElsewhere: elsewhere });
     change({ view, takesKeys: false });
-    stopSettling();
-    stopSettling = later(SETTLING_MILLIS, () => change({ takesKeys: state.get().waiting.length === 0 }));
+    settle();
   };
   const setWaiting = (waiting: readonly TurnRequestShape[]): void => {
     keepHere(`waiting:${id}`, waiting.length === 0 ? null : waiting);

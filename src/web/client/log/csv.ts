@@ -1,9 +1,10 @@
 /** The log as comma-separated values (RFC 4180), safe to open in a spreadsheet. */
 import type { LogLine } from '../../../desk/contract/log.ts';
+import { LOG_WORDS } from '../../log-words.ts';
 import { WORDS } from '../../words.ts';
 import { outcomeLabel } from '../outcome-label.tsx';
 
-const W = WORDS.log;
+const W = LOG_WORDS;
 
 export function csvOf(lines: readonly LogLine[]): string {
   const head = [W.started, W.patient, W.operation, WORDS.person.day, W.outcome, W.about, W.by, W.channel];

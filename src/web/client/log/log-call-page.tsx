@@ -1,6 +1,7 @@
 /** One call re-read: how the outcome moved, every word, what was promised and became of it, and what the lead says. */
 import { useEffect, useRef, useState } from 'react';
 import { logCallAnswerSchema, type LogCallAnswer, type LogMove } from '../../../desk/contract/log.ts';
+import { LOG_WORDS } from '../../log-words.ts';
 import { WORDS } from '../../words.ts';
 import { get, post, type Refused } from '../api.ts';
 import { newId } from '../browser.ts';
@@ -10,7 +11,7 @@ import { RecordSections } from '../record/record-page.tsx';
 import { Link } from '../route.tsx';
 import { Trouble } from '../trouble.tsx';
 
-const W = WORDS.log;
+const W = LOG_WORDS;
 
 export function LogCallPage({ id }: { readonly id: string }) {
   const path = `/api/log/${encodeURIComponent(id)}`;

@@ -1,8 +1,9 @@
 /** What narrows the log: days, words, and one choice each of what a call was about. */
 import type { LogAnswer } from '../../../desk/contract/log.ts';
+import { LOG_WORDS } from '../../log-words.ts';
 import { WORDS } from '../../words.ts';
 
-const W = WORDS.log;
+const W = LOG_WORDS;
 
 /** As it stands in the query: what is absent does not narrow. */
 export type Filter = Readonly<Record<string, string>>;

@@ -1,6 +1,7 @@
 /** The lead nurse's log: calls by what matters, narrowed as it is typed; one call opens to be re-read. */
 import { useEffect, useState } from 'react';
 import { logAnswerSchema, type LogAnswer, type LogLine } from '../../../desk/contract/log.ts';
+import { LOG_WORDS } from '../../log-words.ts';
 import { WORDS } from '../../words.ts';
 import { get, type Refused } from '../api.ts';
 import { later } from '../browser.ts';
@@ -10,7 +11,7 @@ import { Trouble } from '../trouble.tsx';
 import { csvOf } from './csv.ts';
 import { LogFilterForm, type Filter } from './log-filter.tsx';
 
-const W = WORDS.log;
+const W = LOG_WORDS;
 const PAUSE_MILLIS = 200;
 
 export function LogPage() {

@@ -36,8 +36,8 @@ export function TellCard({ view, result, session }: Telling) {
       {toTell ? (
         <ToSay key={outcomeLabel(result.outcome)} tell={result.tell} session={session} />
       ) : (
-        result.tell.map((text) => (
-          <p key={text} className="aloud small">
+        result.tell.map((text, at) => (
+          <p key={`${at} ${text}`} className="aloud small">
             {text}
           </p>
         ))
