@@ -47,7 +47,7 @@ export async function inBrowser(): Promise<InBrowser> {
       await beginCall(page, name);
       await page.keyboard.press('Enter');
       await answerAll(page, {});
-      waits.push(...((await page.evaluate('window.waits')) as readonly number[]));
+      waits.push(...(await page.evaluate<readonly number[]>('window.waits')));
       shift = Math.max(shift, Number(await page.evaluate('window.shift')));
     }
     return { answers: waits.length, p50: quantile(waits, 0.5), p95: quantile(waits, 0.95), shift };

@@ -23,6 +23,7 @@ export function listenForKeys(): void {
 
 function take(event: KeyboardEvent): void {
   if (event.repeat || event.ctrlKey || event.altKey || event.metaKey || isBusy(event.target)) return;
+  if (event.key === 'Enter' && isPressable(event.target)) return;
   const name = event.key.length === 1 ? event.key.toLowerCase() : event.key;
   const action = layers.findLast(({ keys }) => keys[name] !== undefined)?.keys[name];
   if (action === undefined) return;
@@ -37,4 +38,9 @@ function isBusy(target: EventTarget | null): boolean {
   const { tagName } = target;
   if (tagName === 'TEXTAREA' || tagName === 'SELECT') return true;
   return target instanceof HTMLInputElement && target.type !== 'checkbox' && target.type !== 'radio';
+}
+
+/** Enter belongs to the button or link that has the focus. */
+function isPressable(target: EventTarget | null): boolean {
+  return target instanceof HTMLElement && target.closest('button, a, summary, [role=option]') !== null;
 }
