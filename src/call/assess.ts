@@ -154,7 +154,8 @@ function adjust(flow: Flow, circumstances: Circumstances, scoring: Scoring): Adj
   const ringBackWithin = cutOff(circumstances, scoring, raise);
   if (circumstances.limitReached) raise('too-much-unknown', SAME_DAY);
   if (circumstances.raised !== null) raise(RAISED[circumstances.raisedBy], circumstances.raised);
-  if (outcome.within === 'same-day' && circumstances.clinic === 'closed') {
+  const isOpen = circumstances.clinic === 'open' || isFloorOfUnfinished(flow, circumstances, scoring.scored);
+  if (outcome.within === 'same-day' && !isOpen) {
     raise('clinic-closed', WITHIN_THE_HOUR);
   }
   if (circumstances.told !== null) raise('told-already', circumstances.told);
@@ -164,6 +165,16 @@ function adjust(flow: Flow, circumstances: Circumstances, scoring: Scoring): Adj
     note('clinician-lowered');
   }
   return { outcome, reasons, ringBackWithin };
+}
+
+/**
+ * The short script never ends in advice, but what it ends in is not known while its questions go on: a call that nobody
+ * has identified yet is not urgent at night for that alone.
+ */
+function isFloorOfUnfinished(flow: Flow, { ending, raised }: Circumstances, scored: Scored): boolean {
+  if (ending !== 'asking' || flow.floor === null) return false;
+  const said = [...scored.fired, ...scored.crossed].map(({ to }) => rank(to));
+  return Math.max(0, ...said, raised === null ? 0 : rank(raised)) < rank(SAME_DAY);
 }
 
 const RAISED = {

@@ -27,6 +27,17 @@ const flowOf = async (at: Practice, person: Person) =>
   (await identified(at, person)).ring.done.runner.compiled.flow.id;
 
 describe('the clinic that is closed', () => {
+  test('makes nobody urgent for not being identified yet, but where the short script ends, the on-call clinician rings', async () => {
+    const closed = aPractice({ clinic: 'closed' });
+    const ring = await closed.ring({ operated: null });
+    await ring.answerNext();
+    expect(ring.done.standing.at).toBe('asking');
+    expect(ring.result).toBe('arrange-review/same-day');
+    await ring.answerAll();
+    expect(ring.result).toBe('urgent-escalation/1-hour');
+    expect(ring.reasons).toContain('clinic-closed');
+  });
+
   test('makes a review of the same day urgent within the hour', async () => {
     const ring = await practice.ring({ operated: { clinic: 'closed' } });
     await ring.volunteers({ redness: 'spreading' });
