@@ -81,6 +81,21 @@ try {
   await page.goto(desk.address);
   await page.locator('.lists li').first().waitFor();
   await shoot(page, '14-home-with-calls');
+  await page.evaluate("document.documentElement.dataset.theme = 'dark'");
+  await shoot(page, '15-home-dark');
+  await page.locator('.lists .promise a').first().click();
+  await page.locator('[role=alert]').waitFor();
+  await shoot(page, '16-emergency-dark');
+  await page.setViewportSize({ width: 390, height: 844 });
+  await shoot(page, '17-emergency-telephone');
+  await context.addCookies(await browserCookies(desk.as('lead-nurse')));
+  await page.setViewportSize({ width: 1280, height: 900 });
+  await page.goto(`${desk.address}/log`);
+  await page.locator('tbody tr').first().waitFor();
+  await shoot(page, '18-log');
+  await page.locator('tbody a').first().click();
+  await page.locator('.moves').waitFor();
+  await shoot(page, '19-call-re-read');
 } finally {
   await browser.close();
   await desk.remove();
