@@ -6,6 +6,7 @@ export const WORDS = {
     skip: 'Skip to the page',
     pages: 'Pages',
     log: 'Call log',
+    profile: 'Your account and sign-out',
     held: 'Calls held open',
     newCall: 'Find and start',
     putAway: 'Put away',

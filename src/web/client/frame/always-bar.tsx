@@ -40,6 +40,7 @@ export function AlwaysBar({ practice }: { readonly practice: PracticeAnswer | nu
       </dl>
       <nav aria-label={WORDS.frame.pages} className="pages">
         <Link to="/log">{WORDS.frame.log}</Link>
+        <a href="/profile">{WORDS.frame.profile}</a>
         <ThemeSwitch />
       </nav>
     </header>
