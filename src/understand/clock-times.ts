@@ -17,9 +17,20 @@ interface Said {
 const NIGHT: ReadonlySet<string> = new Set(['night', 'evening', 'tonight']);
 const AFTERNOON: ReadonlySet<string> = new Set(['afternoon', 'teatime', 'pm']);
 
+const NAMED_HOURS: ReadonlyMap<string, number> = new Map([
+  ['midnight', 0],
+  ['noon', 12],
+  ['midday', 12],
+]);
+
 /** Hours since a clock time that stands with "last night", "this morning" or "yesterday"; null when there is none. */
 export function hoursSince({ words, numbers }: Said, { hour }: Moment): Measured | null {
   if (hour === null) return null;
+  const named = words.findIndex(({ text }) => NAMED_HOURS.has(text));
+  if (named >= 0 && numbers.length === 0) {
+    const ago = (hour + 24 - (NAMED_HOURS.get(words[named]?.text ?? '') ?? 0)) % 24;
+    return { finding: 'hours-since-urine', value: ago, start: named, end: named + 1 };
+  }
   for (const number of numbers) {
     const said = number.values[0] ?? 0;
     const after = words.slice(number.end, number.end + 3).map(({ text }) => text);

@@ -11,6 +11,7 @@ export const SENTENCE_END = /[.?!;\n\u2026]/u;
 export const APOSTROPHE = /['\u2018\u2019\u02bc`]/u;
 export const MARKS = /\p{M}/gu;
 export const DIGITS = /^\d+(?:[.,]\d+)?$/;
+export const ONE_DIGIT = /^\d$/;
 /** Two figures with only a dash or a slash between them: "7-8", "7/8", "8/10". */
 export const DASH = /^\s?[-\u2013\u2014]\s?$/u;
 export const SLASH = /^\s?\/\s?$/u;

@@ -136,7 +136,7 @@ function longestOf(found: readonly Match<string>[]): readonly Match<string>[] {
 }
 
 const PLACES: ReadonlySet<string> = new Set(
-  'on of in at behind under underneath near beside above below round around across from by inside past beyond beneath along'.split(
+  'on of in at behind under underneath near beside above below round around across from by inside past beyond beneath along down up over'.split(
     ' ',
   ),
 );

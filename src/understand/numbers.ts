@@ -2,7 +2,7 @@
  * Reads numbers said in words or figures. Written here rather than taken from a library: the known ones read "thirty
  * eight five" as two numbers, "three out of ten" as 0.3 and "two and a half" as two, and all three are answers here.
  */
-import { DASH, DIGITS, SLASH } from './expressions.ts';
+import { DASH, DIGITS, ONE_DIGIT, SLASH } from './expressions.ts';
 import type { Word } from './fold-words.ts';
 import type { Span } from './patterns.ts';
 
@@ -27,12 +27,23 @@ const ODD: ReadonlyMap<string, number> = new Map([
   ['couple', 2],
   ['dozen', 12],
   ['half', 0.5],
+  ['quarter', 0.25],
 ]);
 
 /** Never taken for a slip of another word. */
 export const NUMBER_WORDS: readonly string[] = [...ONES, ...TENS, ...ODD.keys(), 'hundred', 'point'];
 
 const SPANS: ReadonlySet<string> = new Set(['hour', 'day', 'week', 'litre', 'gram', 'minute']);
+
+const LEADS_SPAN: ReadonlySet<string> = new Set(
+  'about nearly over roughly say maybe been around almost'.split(' '),
+);
+
+/** "A week", "about a week": a time since, where "twice a week" says how often. */
+function isWholeSpan(words: readonly Word[], at: number): boolean {
+  const next = words[at + 1]?.text;
+  return (next === 'week' || next === 'fortnight') && (at === 0 || LEADS_SPAN.has(words[at - 1]?.text ?? ''));
+}
 
 interface Read {
   readonly value: number;
@@ -43,7 +54,7 @@ interface Read {
 export function findNumbers(text: string, words: readonly Word[]): readonly SaidNumber[] {
   const found: SaidNumber[] = [];
   for (let at = 0; at < words.length;) {
-    const read = isOneOf(words, at) ? null : readNumber(words, at);
+    const read = isOneOf(words, at) || isScale(words, at) ? null : readNumber(words, at);
     if (read === null) {
       at += 1;
       continue;
@@ -75,10 +86,20 @@ function isOneOf(words: readonly Word[], at: number): boolean {
   );
 }
 
+function isOf(word: Word | undefined): boolean {
+  return word?.text === 'of' || word?.text === 'o';
+}
+
+/** "Out of ten, seven": the scale and no number. */
+function isScale(words: readonly Word[], at: number): boolean {
+  const isTen = words[at]?.text === 'ten' || words[at]?.text === '10';
+  return isTen && words[at - 2]?.text === 'out' && isOf(words[at - 1]);
+}
+
 /** Where "out of ten" or "/10" ends; the place itself where neither follows. */
 function endOfScale(text: string, words: readonly Word[], at: number): number {
   const isTen = (word: Word | undefined): boolean => word?.text === 'ten' || word?.text === '10';
-  if (words[at]?.text === 'out' && words[at + 1]?.text === 'of' && isTen(words[at + 2])) return at + 3;
+  if (words[at]?.text === 'out' && isOf(words[at + 1]) && isTen(words[at + 2])) return at + 3;
   if (words[at]?.text === 'on' && isTen(words[at + 1])) return at + 2;
   const between = text.slice(words[at - 1]?.to ?? 0, words[at]?.from ?? 0);
   return isTen(words[at]) && SLASH.test(between) ? at + 1 : at;
@@ -123,14 +144,19 @@ function readHundreds(words: readonly Word[], at: number): Read | null {
       const rest = readBelowHundred(words, at + 1);
       if (rest !== null) return { value: 100 + rest.value, end: rest.end };
     }
+    if (first === 'a' && isWholeSpan(words, at)) return { value: 1, end: at + 1 };
     if (first === 'a')
-      return next === 'couple' || next === 'dozen' || next === 'half' ? readHundreds(words, at + 1) : null;
+      return next === 'couple' || next === 'dozen' || next === 'half' || next === 'quarter'
+        ? readHundreds(words, at + 1)
+        : null;
   }
   if (first === 'an' && SPANS.has(words[at + 1]?.text ?? '')) return { value: 1, end: at + 1 };
   if (first === 'hundred') return afterHundred(words, { value: 100, end: at + 1 });
   const odd = ODD.get(first);
   // "Half an hour" is one number, not a half and an hour.
   const isOfOne = first === 'half' && words[at + 1]?.text === 'an';
+  if (first === 'quarter' && isOf(words[at + 1]) && words[at + 2]?.text === 'an')
+    return { value: 0.25, end: at + 3 };
   if (odd !== undefined) return { value: odd, end: isOfOne ? at + 2 : at + 1 };
   const small = readBelowHundred(words, at);
   if (small === null || words[small.end]?.text !== 'hundred') return small;
@@ -175,6 +201,8 @@ function withFraction(words: readonly Word[], whole: Read, at: number): Read {
     }
   }
   const isHalved = (at: number): boolean => next === 'and' && words[at]?.text === 'half';
+  const tenth = spacedTenth(words, whole, at);
+  if (tenth !== null) return tenth;
   if (isHalved(whole.end + 1)) return { value: whole.value + 0.5, end: whole.end + 2 };
   if (words[whole.end + 1]?.text === 'a' && isHalved(whole.end + 2)) {
     return { value: whole.value + 0.5, end: whole.end + 3 };
@@ -183,4 +211,19 @@ function withFraction(words: readonly Word[], whole: Read, at: number): Read {
   const spoken = whole.end - at >= 2 && whole.value >= 34 && whole.value <= 43;
   const between = words[whole.end]?.clause === words[whole.end - 1]?.clause;
   return spoken && between && digit < 10 ? { value: whole.value + digit / 10, end: whole.end + 1 } : whole;
+}
+
+const COUNTED: ReadonlySet<string> = new Set(
+  'hour hours day days minutes mins times tablets pills weeks nights out to or of'.split(' '),
+);
+
+/** "38 4": a temperature with its tenth after a space; "38 4 hours ago" is none. */
+function spacedTenth(words: readonly Word[], whole: Read, at: number): Read | null {
+  const said = words[whole.end]?.text ?? '';
+  const isOne = whole.end === at + 1 && DIGITS.test(words[at]?.text ?? '') && Number.isInteger(whole.value);
+  const isWarm = whole.value >= 34 && whole.value <= 43;
+  const isOneClause = words[whole.end]?.clause === words[at]?.clause;
+  if (!isOne || !isWarm || !isOneClause || !ONE_DIGIT.test(said)) return null;
+  if (COUNTED.has(words[whole.end + 1]?.text ?? '')) return null;
+  return { value: whole.value + Number(said) / 10, end: whole.end + 1 };
 }

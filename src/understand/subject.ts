@@ -22,7 +22,17 @@ const ASKS: ReadonlySet<string> = new Set([
   'must',
 ]);
 /** "I've none", "I don't": the caller answers for themselves. */
-const OF_ME: ReadonlySet<string> = new Set(['none', 'no', 'dont', 'havent', 'didnt']);
+const OF_ME: ReadonlySet<string> = new Set([
+  'none',
+  'no',
+  'dont',
+  'havent',
+  'didnt',
+  'fine',
+  'grand',
+  'ok',
+  'okay',
+]);
 /** "I can't wake her", "I'm with him": the caller is beside somebody else. */
 const WITH: ReadonlySet<string> = new Set(['her', 'him', 'she', 'he', 'them']);
 const REACH = 8;
