@@ -5,6 +5,7 @@ import { emptyHubMillis, machineStepMillis, understandingMillis } from './in-pro
 import { inBrowser } from './in-browser.ts';
 import { searchMillis } from './search.ts';
 import { besideSolver, proveSeconds } from './proofs.ts';
+import { lineCalls } from './line-calls.ts';
 import { startUpSeconds } from './start-up.ts';
 import { turnOverHttp, type Measured } from './turn-over-http.ts';
 
@@ -20,6 +21,8 @@ interface Line {
 const RATE_SHARE = 0.8;
 const P99_TIMES = 2;
 const START_SECONDS = 3;
+const LINE_CALLS = 200;
+const LINE_P99_MILLIS = 200;
 const PROVE_SECONDS = 5;
 
 function httpLines({ bare, turn, desk }: Measured): readonly Line[] {
@@ -145,6 +148,29 @@ async function searchLines(): Promise<readonly Line[]> {
   ];
 }
 
+async function telephoneLines(): Promise<readonly Line[]> {
+  const { calls, turns, failed, p50, p99, peakMiB } = await lineCalls(LINE_CALLS);
+  const name = `${String(calls)} calls at once on the line`;
+  const reference = `${String(turns)} requests, callers that answer at once`;
+  return [
+    {
+      what: `${name}: p99 of a request`,
+      measured: `${millis(p99)} (p50 ${millis(p50)})`,
+      reference,
+      target: `under ${String(LINE_P99_MILLIS)} ms`,
+      met: p99 < LINE_P99_MILLIS,
+    },
+    { what: `${name}: failed calls`, measured: String(failed), reference, target: 'none', met: failed === 0 },
+    {
+      what: `${name}: most memory`,
+      measured: peakMiB === null ? 'not known' : `${peakMiB.toFixed(0)} MiB`,
+      reference,
+      target: '-',
+      met: null,
+    },
+  ];
+}
+
 function show(lines: readonly Line[]): void {
   const rows = [
     ['what', 'measured', 'reference', 'target', 'met'],
@@ -185,6 +211,7 @@ show([
   ...(await attempted('a turn over HTTP', async () =>
     httpLines(await turnOverHttp({ rounds: 3, millis: 4_000 })),
   )),
+  ...(await attempted('the line', telephoneLines)),
   ...(await attempted('start', async () => [await startLine()])),
   ...(await attempted('in a browser', pageLines)),
   ...(await attempted('finding a patient', searchLines)),

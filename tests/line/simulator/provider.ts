@@ -13,6 +13,8 @@ export interface Site {
   readonly token: string;
   /** Times each request is sent; the provider may repeat any. */
   readonly times?: number;
+  /** Called around each request by whoever measures. */
+  readonly timed?: <T>(request: () => Promise<T>) => Promise<T>;
 }
 
 export interface Answer {
@@ -36,6 +38,11 @@ export interface Sending {
 /** Once, whatever is answered. */
 export async function send(site: Site, { url, form, signature }: Sending, retry = newId()): Promise<Answer> {
   const signed = signature ?? sign(site.token, url, form);
+  const request = (): Promise<Answer> => post(site, { url, form, signature: signed }, retry);
+  return site.timed === undefined ? await request() : await site.timed(request);
+}
+
+async function post(site: Site, { url, form, signature }: Required<Sending>, retry: string): Promise<Answer> {
   const response = await fetch(url.replace(site.publicUrl, site.base), {
     method: 'POST',
     redirect: 'manual',
@@ -43,7 +50,7 @@ export async function send(site: Site, { url, form, signature }: Sending, retry 
     headers: {
       'User-Agent': 'TwilioProxy/1.1',
       'I-Twilio-Idempotency-Token': retry,
-      ...(signed === '' ? {} : { 'X-Twilio-Signature': signed }),
+      ...(signature === '' ? {} : { 'X-Twilio-Signature': signature }),
     },
     body: new URLSearchParams(form),
   });

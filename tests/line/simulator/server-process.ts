@@ -17,6 +17,8 @@ export interface Server {
   readonly kill: () => Promise<void>;
   /** What it complained of, as one text. */
   readonly complained: () => string;
+  /** Null while it is not running. */
+  readonly pid: () => number | null;
   readonly remove: () => Promise<void>;
 }
 
@@ -35,22 +37,24 @@ export async function aServer({ practice = (text) => text }: ServerChanges = {})
   cpSync(join(projectFolder, 'flows'), join(path, 'flows'), { recursive: true });
   const settings = join(path, 'flows', 'practice.yaml');
   writeFileSync(settings, practice(readFileSync(settings, 'utf8')));
-  const port = await freePort();
   const token = newSid('AC');
   const environment = {
     ...process.env,
-    PORT: String(port),
     DATA_DIR: join(path, 'data'),
     DATABASE_URL: '',
     TWILIO_AUTH_TOKEN: token,
     PUBLIC_URL,
   };
+  const site = { base: '', publicUrl: PUBLIC_URL, token };
   let child: ChildProcess | null = null;
   let complained = '';
+  // A new port each time: another program may have taken the last one meanwhile.
   const start = async (): Promise<void> => {
+    const port = String(await freePort());
+    site.base = `http://127.0.0.1:${port}`;
     const started = spawn(process.execPath, [TSX, join(projectFolder, startScript())], {
       cwd: path,
-      env: environment,
+      env: { ...environment, PORT: port },
       stdio: ['ignore', 'pipe', 'pipe'],
     });
     child = started;
@@ -64,11 +68,12 @@ export async function aServer({ practice = (text) => text }: ServerChanges = {})
     await gone;
   };
   return {
-    site: { base: `http://127.0.0.1:${String(port)}`, publicUrl: PUBLIC_URL, token },
+    site,
     dataDir: join(path, 'data'),
     start,
     kill: () => end('SIGKILL'),
     complained: () => complained,
+    pid: () => child?.pid ?? null,
     remove: async () => {
       await end('SIGTERM');
       remove();
