@@ -100,6 +100,6 @@ function textOf({ outcome, within, emergency }: Outcome): string {
   return `${outcome}/${within}/${emergency ? 'emergency' : '-'}`;
 }
 
-export function ring({ server }: Pick<Desk, 'server'>, ringing: Ringing = {}): Promise<Call> {
+function ring({ server }: Pick<Desk, 'server'>, ringing: Ringing = {}): Promise<Call> {
   return Call.rings(server.site, ringing);
 }
