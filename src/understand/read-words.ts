@@ -112,12 +112,21 @@ function relativeRings({ start, end }: Span): Candidate {
 
 const PASSING: ReadonlySet<string> = new Set('wee weed pee peed urine urinated water'.split(' '));
 
+const BOWELS: ReadonlySet<string> = new Set('bowels bowel poo pooed poop pooped motion stool'.split(' '));
+
+/** "Bowels went yesterday, pain's a two": the day that stands in the clause of the bowels, where no number does. */
+function bowelsOf({ words, numbers }: Timed, moment: Moment): Measured | null {
+  const clause = words.find(({ text }) => BOWELS.has(text))?.clause;
+  if (clause === undefined || numbers.some(({ start }) => words[start]?.clause === clause)) return null;
+  return daysSince({ words: words.filter((word) => word.clause === clause), numbers: [] }, moment);
+}
+
 /** What is said by the clock or the day, where it was asked or passing water is spoken of. */
 function timesOf(said: Timed, asked: readonly FindingId[], moment: Moment): readonly Measured[] {
   const isAboutWater =
     asked.includes('hours-since-urine') || said.words.some(({ text }) => PASSING.has(text));
   const hours = isAboutWater ? hoursSince(said, moment) : null;
-  const days =
-    asked.includes('days-since-bowels') && said.numbers.length === 0 ? daysSince(said, moment) : null;
+  const isAsked = asked.includes('days-since-bowels') && said.numbers.length === 0;
+  const days = isAsked ? daysSince(said, moment) : bowelsOf(said, moment);
   return [hours, days].flatMap((one) => one ?? []);
 }

@@ -6,6 +6,12 @@ export type RelativeIndex = PatternIndex<'relative'>;
 
 const RELATIVE = 'relative';
 const OWNED: ReadonlySet<string> = new Set(['my', 'me', 'our', 'the', 'her', 'his', 'a', 'own', 'mi']);
+/** "Mum's had a fall": called by name, and nobody's. */
+const NAMES: ReadonlySet<string> = new Set(
+  'mum mam mom mammy mummy ma dad daddy da nan nana gran granny grandma grandad hubby wife husband daughter'.split(
+    ' ',
+  ),
+);
 const FIRST: ReadonlySet<string> = new Set(['i', 'my', 'me', 'mine', 'myself', 'am', 'ah']);
 const THIRD: ReadonlySet<string> = new Set(['he', 'she', 'his', 'her', 'him', 'hers', 'himself', 'herself']);
 /** After "can I" and the like stands what the caller wants for themselves. */
@@ -33,6 +39,8 @@ const OF_ME: ReadonlySet<string> = new Set([
   'ok',
   'okay',
 ]);
+/** "I've been fine". */
+const STATE: ReadonlySet<string> = new Set(['been', 'am', 'feel', 'feeling', 'felt']);
 /** "I can't wake her", "I'm with him": the caller is beside somebody else. */
 const WITH: ReadonlySet<string> = new Set(['her', 'him', 'she', 'he', 'them']);
 const REACH = 8;
@@ -51,7 +59,10 @@ interface Spoken {
 
 /** Where a relative or friend is spoken of, as somebody's own: "my wife", "the wife". */
 export function placeRelatives(index: RelativeIndex, words: readonly Word[]): readonly Span[] {
-  return findPatterns(index, words).filter(({ start }) => OWNED.has(words[start - 1]?.text ?? ''));
+  return findPatterns(index, words).filter(
+    ({ start }) =>
+      OWNED.has(words[start - 1]?.text ?? '') || (start === 0 && NAMES.has(words[0]?.text ?? '')),
+  );
 }
 
 /** True when a relative was named, everything said of health is said of a third person, and nothing of the caller. */
@@ -73,8 +84,16 @@ function asksForMe(words: readonly Word[]): boolean {
   return words.some(({ text }, at) => {
     const next = words[at + 1]?.text ?? '';
     const isAsked = ASKS.has(text) && next === 'i' && !WITH.has(words[at + 3]?.text ?? '');
+    const isWell = text === 'i' && STATE.has(next) && OF_ME.has(words[at + 2]?.text ?? '');
     const isAnswered = text === 'i' && OF_ME.has(next) && !WITH.has(words[at + 3]?.text ?? '');
-    return isAsked || isAnswered || text === 'mine' || text === 'myself' || (text === 'not' && next === 'me');
+    return (
+      isAsked ||
+      isAnswered ||
+      isWell ||
+      text === 'mine' ||
+      text === 'myself' ||
+      (text === 'not' && next === 'me')
+    );
   });
 }
 
