@@ -60,9 +60,13 @@ interface Spoken {
 /** Where a relative or friend is spoken of, as somebody's own: "my wife", "the wife". */
 export function placeRelatives(index: RelativeIndex, words: readonly Word[]): readonly Span[] {
   return findPatterns(index, words).filter(
-    ({ start }) =>
-      OWNED.has(words[start - 1]?.text ?? '') || (start === 0 && NAMES.has(words[0]?.text ?? '')),
+    ({ start }) => OWNED.has(words[start - 1]?.text ?? '') || isCalledByName(words, start),
   );
+}
+
+/** At the head of a clause: "well, mum's had a fall". */
+function isCalledByName(words: readonly Word[], at: number): boolean {
+  return NAMES.has(words[at]?.text ?? '') && words[at - 1]?.clause !== words[at]?.clause;
 }
 
 /** True when a relative was named, everything said of health is said of a third person, and nothing of the caller. */
