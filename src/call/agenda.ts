@@ -64,7 +64,9 @@ export function agenda(flow: Flow, circumstances: Circumstances, findings: Findi
 
 /** Urgent by circumstances alone, as when the clinic is closed or the patient rings a third time: handed over as well. */
 function isUrgentAllTheSame({ flow, circumstances, findings }: State): boolean {
-  const { outcome } = assess(flow, { ...circumstances, lowered: null }, findings);
+  // What is still to be asked goes by what the call would come to if it ended here.
+  const ending = circumstances.ending === 'asking' ? 'finished' : circumstances.ending;
+  const { outcome } = assess(flow, { ...circumstances, ending, lowered: null }, findings);
   return isUrgent(outcome);
 }
 

@@ -34,7 +34,7 @@ function folderWith(file: string, change: (text: string) => string): string {
   const flows = join(folder, 'flows');
   cpSync(join(projectFolder, 'flows'), flows, {
     recursive: true,
-    filter: (path) => !/procedures\/(?!breast-lift|general)|surgeons\//.test(path),
+    filter: (path) => !/procedures\/(?!breast-lift|general)|surgeons\/|edges\//.test(path),
   });
   const before = readFileSync(join(flows, file), 'utf8');
   const after = change(before);
