@@ -59,7 +59,8 @@ test('holds nothing that tells who rang or what was said', async () => {
   await browser.get('/join?link=not-a-link-at-all');
   await browser.send('/clinician/not-a-link-at-all', { pin });
 
-  const whole = lines.join('');
+  // The clock's own digits can look like the end of a telephone number.
+  const whole = lines.map((line) => line.replace(/"time":\d+/, '')).join('');
   expect(lines.length).toBeGreaterThan(25);
   const names = people.flatMap(({ firstName, surname }) => [firstName, surname]);
   const numbers = people.flatMap(({ telephones }) => telephones.map((one) => one.slice(-6)));

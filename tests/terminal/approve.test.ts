@@ -13,7 +13,10 @@ import { makeTempDir } from '../support/temp-dir.ts';
 
 const folder = makeTempDir();
 const flows = join(folder.path, 'flows');
-cpSync(join(projectFolder, 'flows'), flows, { recursive: true });
+cpSync(join(projectFolder, 'flows'), flows, {
+  recursive: true,
+  filter: (path) => !/procedures\/(?!carpal-tunnel|skin-lesion|general)|surgeons\/|edges\//.test(path),
+});
 afterAll(folder.remove);
 
 interface Ran {
